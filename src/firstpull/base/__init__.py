@@ -1,0 +1,1 @@
+"""What every room stands on: errors, quantities, money, the clock, stable draws. Knows nothing of engines."""
