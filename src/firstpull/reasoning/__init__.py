@@ -1,0 +1,1 @@
+"""Population, belief, prediction and the planner that decides the next step."""

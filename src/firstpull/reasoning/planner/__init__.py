@@ -1,0 +1,1 @@
+"""Looks ahead over checks, repairs and access moves on an abstract troubleshooting problem."""
