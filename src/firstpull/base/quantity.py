@@ -46,7 +46,7 @@ def _table() -> dict[str, Unit]:
         ("K", "temperature", 1, 0), ("C", "temperature", 1, 273.15), ("F_temp", "temperature", 5 / 9, 273.15 - 160 / 9),
         ("deg", "angle", math.pi / 180, 0), ("rad", "angle", 1, 0),
         ("%", "share", 0.01, 0), ("1", "share", 1, 0),
-        ("W", "power", 1, 0), ("kW", "power", 1e3, 0),
+        ("W", "power", 1, 0), ("kW", "power", 1e3, 0), ("J", "energy", 1, 0),
         ("m3", "volume", 1, 0), ("L", "volume", 1e-3, 0), ("mL", "volume", 1e-6, 0), ("cm3", "volume", 1e-6, 0),
         ("mm2", "area", 1e-6, 0), ("m2", "area", 1, 0),
         ("mL/min", "flow", 1e-6 / 60, 0), ("L/min", "flow", 1e-3 / 60, 0), ("m3/s", "flow", 1, 0),
