@@ -5,8 +5,7 @@ reach this file through spark and valve timing. F002, F001 through the spark. F0
 
 Checks: K64 sees `combustion_carbon`. K68 feels `engine_power_share`. Complaints: no power `engine_power_share` (1 is
 full), bangs when shut off `after_fire`, backfire at starting `backfire_chance`, pinging `pinging`, runs on hot `runs_on`.
-The size `afterfire_solenoid` "yes" marks carburettors that shut fuel when stopped; the parameter
-`afterfire_solenoid_dead` its failure to shut.
+A fuel solenoid under the bowl (fuel: `bowl_solenoid_shuts`) keeps the muffler from banging.
 """
 
 from __future__ import annotations
@@ -21,8 +20,6 @@ PARAMETERS: tuple[Parameter, ...] = (
               "carbon on piston and head, 1 a thick crust", "judgement"),
     Parameter("burn_speed_ratio", "1", 0.5, 1.6, Spread("log-normal", 1.0, 0.08, low=0.75, high=1.3), _S,
               "burning speed of this chamber over a usual one", "judgement"),
-    Parameter("afterfire_solenoid_dead", "1", 0, 1, Spread("fixed", 0.0), _S,
-              "solenoid that no longer shuts fuel at stopping: 1 dead", "common practice, no source"),
 )
 
 OBSERVABLES: tuple[Observable, ...] = (
@@ -40,7 +37,6 @@ OBSERVABLES: tuple[Observable, ...] = (
 
 SIZES: tuple[Size, ...] = (
     Size("rated_speed_rpm", "rpm", "speed at which it does its work", 3000.0),
-    Size("afterfire_solenoid", "1", "fuel shut by a solenoid when stopped", "no", ("yes", "no")),
     Size("design_spark_deg", "deg", "spark before top dead centre as made", 23.0),
 )
 TOKENS = ()

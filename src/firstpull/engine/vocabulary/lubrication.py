@@ -4,12 +4,12 @@ Faults and what they move: F066 overfilled: `oil_level_mm` (+8-+30); wrong grade
 `oil_level_mm` (-10 to -40), `seizure`, `piston_score`. F068 diluted: `oil_fuel_share` (0.08-0.5) and `oil_level_mm` up.
 F069 water: `oil_water_share` (0.02-0.3) and `oil_level_mm` up. F097 oil after tipping: `muffler_oil_cm3` (3-40). F053,
 F062, F065: oil smoke through rings, gallery, breather. Worn guides: `guide_wear_mm`. F024 no oil in the mix: seen as
-`piston_score` and the fuel file's oil share. F072: `oil_metal`, `rod_play_mm`, `main_bearing_play_mm`. F111:
-`engine_mount_loose`. F100: `crank_runout_mm`.
+`piston_score` and the fuel file's oil share. F072: `oil_metal`, `rod_play_mm`, `main_bearing_play_mm`. F100 and F111
+are with the driven load.
 
 Checks: K52 reads `oil_level_reading_mm`, sees `oil_fuel_share` (smell), `oil_water_share` (milk), `oil_metal`,
 `oil_darkness`. K66 sees `blue_smoke`, `white_smoke`, `smoke_clears_min`. K69 hears `rod_knock`, `squeal`. K61 rocks
-`rod_play_mm`. K71 reads `crank_runout_mm`. K03 sees `engine_mount_loose`. K06/K15 see `oil_on_plug`. Complaints: blue
+`rod_play_mm`. K06/K15 see `oil_on_plug`. Complaints: blue
 smoke, big white cloud, knocks, squeals.
 """
 
@@ -33,10 +33,6 @@ PARAMETERS: tuple[Parameter, ...] = (
     Parameter("oil_darkness", "1", 0, 1, Spread("uniform", 0.1, 0.7), _S, "how dark and old the oil looks", "judgement"),
     Parameter("muffler_oil_cm3", "cm3", 0, 150, _NONE, _S, "oil lying in muffler and port after tipping", "judgement"),
     Parameter("guide_wear_mm", "mm", 0, 1, Spread("uniform", 0.02, 0.07), _S, "play of a valve in its guide",
-              "judgement"),
-    Parameter("crank_runout_mm", "mm", 0, 10, Spread("uniform", 0.0, 0.06), _S,
-              "run-out of the crank at the drive end", "judgement"),
-    Parameter("engine_mount_loose", "1", 0, 1, Spread("uniform", 0.0, 0.03), _S, "engine loose on deck or frame",
               "judgement"),
 )
 OBSERVABLES: tuple[Observable, ...] = (

@@ -10,7 +10,7 @@ pushrod off: `intake_lift_share` / `exhaust_lift_share` (0-0.4) and the lash the
 
 Checks: K54 reads `intake_lash_now_mm`, `exhaust_lash_now_mm` (rocker-cover off, cold). K55 reads `intake_lift_seen_mm`,
 `exhaust_lift_seen_mm` and, by eye, `intake_hang_mm`, `exhaust_hang_mm`. K56 reads `release_lift_mm`. K57 reads, by eye,
-`cam_timing_error_deg`. K69 hears `valve_tick`. Complaint: pops back `spit_back` (valve share of it; lean is fuel's).
+`cam_timing_error_deg`. K69 hears `valve_tick`. Complaint: pops back `valve_spit_back` (lean spit-back is in mixture).
 """
 
 from __future__ import annotations
@@ -58,7 +58,7 @@ OBSERVABLES: tuple[Observable, ...] = (
     Observable("exhaust_lift_seen_mm", "mm", "travel of the exhaust valve when turned by hand"),
     Observable("release_lift_mm", "mm", "small extra lift of a valve on the compression stroke, turned by hand"),
     Observable("valve_tick", "1", "chance that a ticking valve gear is heard", running=True),
-    Observable("spit_back", "1", "chance of popping back through the carburettor by an intake valve that does not close"),
+    Observable("valve_spit_back", "1", "chance of popping back through the carburettor by an intake valve that does not close"),
 )
 
 SIZES: tuple[Size, ...] = (
