@@ -50,7 +50,8 @@ def _table() -> dict[str, Unit]:
         ("m/s", "speed", 1, 0), ("mm/s", "speed", 1e-3, 0),
         ("m3", "volume", 1, 0), ("L", "volume", 1e-3, 0), ("mL", "volume", 1e-6, 0), ("cm3", "volume", 1e-6, 0),
         ("mm2", "area", 1e-6, 0), ("m2", "area", 1, 0),
-        ("mL/min", "flow", 1e-6 / 60, 0), ("mL/h", "flow", 1e-6 / 3600, 0), ("L/min", "flow", 1e-3 / 60, 0), ("m3/s", "flow", 1, 0),
+        ("mL/min", "flow", 1e-6 / 60, 0), ("mL/h", "flow", 1e-6 / 3600, 0), ("L/min", "flow", 1e-3 / 60, 0),
+        ("m3/s", "flow", 1, 0),
         ("g.mm", "unbalance", 1e-6, 0), ("kg", "mass", 1, 0), ("g", "mass", 1e-3, 0),
         ("kg.m2", "inertia", 1, 0),
     ]

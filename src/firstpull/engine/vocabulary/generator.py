@@ -2,7 +2,7 @@
 
 Which fault moves what: F112 residual_share · F113 brush_length_mm, brush_contact · F114 rotor_open,
 rotor_turns_share, rotor_leak_mohm · F115 stator_open, stator_turns_share · F116 capacitor_share,
-capacitor_open · F117 regulator_gain, regulator_open, regulator_over · F118 breaker_open, socket_open · F119
+capacitor_open · F117 regulator_gain, regulator_over · F118 breaker_open, socket_open · F119
 comes from governing · F120 regulator_over, top_speed_set_rpm (governing) · inverter board: inverter_dead,
 inverter_over · one socket dead: socket_open · damp windings: insulation_share · earth-fault device:
 earth_fault_dead.

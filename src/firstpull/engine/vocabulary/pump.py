@@ -1,7 +1,7 @@
 """Water pump and pressure washer at the end of the shaft.
 
 Which fault moves what: F108 pump_air_leak_mm2, impeller_wear, pump_dry, suction_hose_open, pump_valve_leak
-· F109 trapped_pressure_kpa, unloader_stuck, thermal_valve_stuck · F110 load_seized (driven_load).
+· F109 trapped_pressure_kpa, unloader_stuck · F110 load_seized (driven_load).
 
 Which check reads what: K04 drag_torque_nm with load on, trigger-open by trapped pressure · K77
 pump_prime_s, pump_suction_kpa · K68 pump_pressure_kpa, pump_flow_share · complaints: no_water.
