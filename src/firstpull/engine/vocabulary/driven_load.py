@@ -1,16 +1,16 @@
 """What the engine drives: blade, cutter, auger, tines, clutch, belts, gearbox; drag and shaking.
 
 Which fault moves what: F098 blade_loose, blade_missing, blade_upside_down · F099 blade_imbalance_gmm,
-blade_bent, blade_crack, blade_blunt · F100 crank_runout_mm (lubrication) · F101 deck_packed, object_jammed
-· F104 blade_clutch_drag, blade_clutch_slip · F105 belt_slack, belt_glaze, belt_off, belt_wrong · F106
-tool_jammed, shear_pin_gone, shear_pin_wrong, gearbox_wear · F107 clutch_spring_weak, clutch_shoe_wear ·
-F110 load_seized · F111 engine_mount_loose (lubrication). F102 is in blade_stop.
+blade_bent, blade_crack, blade_blunt · F100 shaft_runout_mm · F101 deck_packed, object_jammed · F104
+blade_clutch_drag, blade_clutch_slip · F105 belt_slack, belt_glaze, belt_off, belt_wrong · F106 tool_jammed,
+shear_pin_gone, shear_pin_wrong, gearbox_wear · F107 clutch_spring_weak, clutch_shoe_wear · F110 load_seized
+· F111 mounts_loose. F102 is in blade_stop.
 
 Which check reads what: K04 drag_torque_nm (with crank_locked of the gas side), by load on or off · K39
 vibration_mm_s with blade on or off · K70 blade_loose, blade_bent, blade_crack, blade_upside_down,
 blade_blunt, deck_packed (seen), blade_balance_gmm · K71 shaft_wobble_mm · K74 belt_slack, belt_glaze,
 belt_off, belt_wrong, shear_pin_gone, shear_pin_wrong, tool_jammed (seen), belt_grip · K75 tool_creep,
-clutch_bite_rpm · K03 engine_mount_loose (seen) · K68 tool_works.
+clutch_bite_rpm · K03 mounts_loose (seen) · K68 tool_works.
 """
 
 from __future__ import annotations
@@ -46,6 +46,16 @@ PARAMETERS: tuple[Parameter, ...] = (
     _extent("blade_bent", "blade bent, 0 straight to 1 plainly bent"),
     _extent("blade_crack", "blade cracked or worn thin, 0 sound to 1 cracked"),
     _extent("blade_blunt", "blade or chain blunt, 0 sharp to 1 round", Spread("uniform", 0.0, 0.5)),
+    Parameter(
+        "shaft_runout_mm",
+        "mm",
+        0.0,
+        12.0,
+        Spread("log-normal", 0.04, 0.4, low=0.01, high=0.15),
+        _S,
+        "wobble of the shaft end at the blade seat, total indicator reading",
+        _GUESS,
+    ),
     _extent("deck_packed", "deck or housing packed with grass, snow or earth", Spread("uniform", 0.0, 0.3)),
     _extent("object_jammed", "something jams the blade or impeller, 0 free to 1 solid"),
     _extent(
@@ -76,6 +86,7 @@ PARAMETERS: tuple[Parameter, ...] = (
         "speed at which a sound centrifugal clutch begins to drive",
         "common practice, no source",
     ),
+    _extent("mounts_loose", "engine loose on its deck or frame, or mounts torn, 0 tight to 1 loose"),
     _extent("load_seized", "driven pump, hydraulic pump or load seized, 0 free to 1 locked"),
 )
 

@@ -1,11 +1,10 @@
 """The electrical end of a generator: brush with regulator, capacitor, inverter.
 
-Which fault moves what: F112 residual_share · F113 brush_length_mm, brush_contact · F114 rotor_open,
-rotor_turns_share, rotor_leak_mohm · F115 stator_open, stator_turns_share · F116 capacitor_share,
-capacitor_open · F117 regulator_gain, regulator_over · F118 breaker_open, socket_open · F119
-comes from governing · F120 regulator_over, top_speed_set_rpm (governing) · inverter board: inverter_dead,
-inverter_over · one socket dead: socket_open · damp windings: insulation_share · earth-fault device:
-earth_fault_dead.
+Which fault moves what: F112 residual_magnetism_share · F113 brush_length_mm, brush_contact · F114
+rotor_open, rotor_turns_share, rotor_leak_mohm · F115 stator_open, stator_turns_share · F116 capacitor_share
+· F117 regulator_gain, regulator_over · F118 breaker_open, socket_open · F119 comes from governing · F120
+regulator_over, top_speed_set_rpm (governing) · inverter board: inverter_dead, inverter_over · one socket
+dead: socket_open · damp windings: insulation_share · earth-fault device: earth_fault_dead.
 
 Which check reads what: K76 output_hz · K78 output_v, residual_v · K79 brush_length_mm (seen),
 brush_path_ohm, rotor_ohm, insulation_mohm · K80 stator_ohm, stator_balance · K81 capacitor_uf · K82
@@ -29,7 +28,7 @@ def _extent(name: str, meaning: str, healthy: Spread = _NONE) -> Parameter:
 
 PARAMETERS: tuple[Parameter, ...] = (
     Parameter(
-        "residual_share",
+        "residual_magnetism_share",
         "1",
         0.0,
         3.0,
