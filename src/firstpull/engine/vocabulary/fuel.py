@@ -6,8 +6,7 @@ Which fault moves what: F021 fuel_level, tap_shut · F022 fuel_age_d, fuel_lost_
 · F026 pickup_open, fuel_filter_open, pickup_off · F027 fuel_hose_open, fuel_hose_crack · F028
 tap_flow_share, bowl_solenoid_opens · F029 primer_bulb_crack, primer_valve_stuck · F030
 pulse_diaphragm_tear, pulse_gasket_turned · F051 pulse_line_open · F041 (vapour lock) heat_shield_missing,
-fuel_rvp_kpa · lines crossed: lines_crossed · a fuel solenoid that does not shut is afterfire_solenoid_dead
-(combustion).
+fuel_rvp_kpa · lines crossed: lines_crossed · a fuel solenoid that does not shut is bowl_solenoid_shuts.
 
 Which check reads what: K01 fuel_level, tap_shut (seen) · K03 fuel_drip_ml_min · K22 fuel_age_d,
 water_in_fuel, oil_in_fuel_share, diesel_share, ethanol_share (seen), or fuel_smell, jar_layer_share · K23
@@ -85,6 +84,7 @@ PARAMETERS: tuple[Parameter, ...] = (
     _extent(
         "bowl_solenoid_opens", "how far the fuel solenoid under the bowl opens; of no use without one", _ALL
     ),
+    _extent("bowl_solenoid_shuts", "how far the fuel solenoid shuts when the engine is stopped", _ALL),
     _extent("primer_bulb_crack", "primer bulb cracked or perished, 0 sound to 1 split"),
     _extent("primer_valve_stuck", "primer check valves stuck, 0 free to 1 stuck"),
     _extent("pulse_diaphragm_tear", "fuel pump diaphragm torn or hard, 0 sound to 1 useless"),
@@ -145,6 +145,7 @@ SIZES: tuple[Size, ...] = (
     Size("fuel_use_ml_h", "mL/h", "fuel drawn at full load", 900.0),
     Size("bowl_ml", "mL", "fuel in the bowl or metering chamber", 35.0),
     Size("right_oil_share", "1", "share of oil wanted in the fuel (two-stroke 0.02; four-stroke 0)", 0.0),
+    Size("bowl_solenoid", "1", "fuel shut-off solenoid under the bowl", "no", ("no", "yes")),
     Size("primer", "1", "primer bulb", "yes", ("no", "yes")),
 )
 
