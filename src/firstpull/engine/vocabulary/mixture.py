@@ -8,8 +8,7 @@ run_mixture_phi).
 
 Which check reads what: K06 plug_wetness, plug_colour · K21 prime_mixture_suits (through fires_on_prime of
 starting) · K33 choke_response · K66 black_smoke · complaints: start_mixture_phi (hard start),
-dies_on_choke_open, dies_on_load, lean_spit_back (joins spit_back of the valves), black_smoke, bogs,
-idle_keeps, fuel_smell_outside.
+dies_on_choke_open, dies_on_load, spit_back, black_smoke, bogs, idle_keeps, fuel_smell_outside.
 """
 
 from __future__ import annotations
@@ -80,9 +79,9 @@ OBSERVABLES: tuple[Observable, ...] = (
     ),
     Observable("black_smoke", "1", "chance that black smoke is plainly seen", running=True),
     Observable(
-        "lean_spit_back",
+        "spit_back",
         "1",
-        "chance that a lean mixture pops back through the carburettor when opened or pulled",
+        "chance that it pops back through the carburettor when opened or pulled",
     ),
     Observable("bogs", "1", "how much it hesitates or dies when the throttle is opened, 0 not to 1 dies"),
     Observable("dies_on_load", "1", "chance that it stalls or sags badly when the load comes on"),
