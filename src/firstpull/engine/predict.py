@@ -51,10 +51,22 @@ def predict(
     if unknown:
         raise FirstpullError(f"unknown observable {unknown}", "engine", "one of the engine vocabulary")
     machine = Machine(params, sizes, conditions, arrangement, setup, lengths.pop() if lengths else 1)
-    return {name: _shown(machine, name) for name in which}
+    return {name: shown(machine, name) for name in which}
 
 
-def _shown(machine: Machine, name: str) -> FloatArray:
+def shown(machine: Machine, name: str) -> FloatArray:
+    """What one observable would show on these machines: NaN where they would have to run or turn and would not.
+
+    Args:
+        machine: the machines in their arrangement [1], scalar.
+        name: observable id [1], scalar.
+
+    Returns:
+        Values [unit of the observable], shape (N,).
+
+    Valid: any registered observable.
+    Source: definition.
+    """
     entry = OBSERVABLES[name]
     value = machine.quantity(name)
     if entry.running:
@@ -82,5 +94,5 @@ def needed(
     """
     machine = Machine({}, sizes, Conditions(), arrangement, Setup(), 2)
     for name in which:
-        _shown(machine, name)
+        shown(machine, name)
     return frozenset(machine.used)

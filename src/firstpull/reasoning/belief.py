@@ -1,0 +1,242 @@
+"""What is wrong, as far as all acts so far say: states with weights, worked out afresh from the acts.
+
+A thread is a state the machine came in with and what is left of it after the repairs done since; a repair that may
+not have taken splits a thread in two. Weights live on the variants of each thread.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
+
+import numpy as np
+from numpy.typing import NDArray
+
+from firstpull.handbook.select import ClassBook
+from firstpull.reasoning.acts import Act, ComplaintAct, ReadingAct, RepairAct, ToldAct
+from firstpull.reasoning.prior import told_factor
+from firstpull.reasoning.weigh import Scales
+from firstpull.reasoning.worlds import SHARED, Block, Renewals, Row
+
+FloatArray = NDArray[np.float64]
+Faults = frozenset[str]
+
+# Owners and earlier repairers are given less credit that a repair took: judgement.
+OTHERS_TAKE = 0.85
+# What the handbook does not know: its share of machines that come in, as log odds (2 in 100): judgement.
+OUTSIDE_ODDS = float(np.log(0.02 / 0.98))
+FLOOR = 1e-300
+
+
+@dataclass(eq=False)
+class Thread:
+    """One state as it came in, what is left of it now, and the weights of its variants (natural logarithms)."""
+
+    original: Faults
+    current: Faults
+    log_prior: float
+    log_weight: FloatArray
+    block: Block = SHARED
+    log_on: FloatArray | None = None
+    log_off: FloatArray | None = None
+
+    def copy(self, current: Faults, log_share: float) -> Thread:
+        """The same thread after a repair, with its share of the probability."""
+        return Thread(self.original, current, self.log_prior + log_share, self.log_weight.copy(), self.block,
+                      self.log_on, self.log_off)
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """What one act did: the act, and how probable it was given all before (natural logarithm)."""
+
+    act: Act
+    log_chance: float
+
+
+@dataclass(eq=False)
+class Fold:
+    """Folds acts one after another into threads that share one population."""
+
+    scales: Scales
+    threads: list[Thread]
+    renewed: dict[str, int] = field(default_factory=dict)
+    episode: int | None = None
+    repaired: bool = False
+    outside: float = -np.inf
+    steps: list[Step] = field(default_factory=list)
+
+    @property
+    def book(self) -> ClassBook:
+        """The handbook of the machine's class."""
+        return self.scales.worlds.book
+
+    def act(self, act: Act) -> None:
+        """Take one act into account.
+
+        What the handbook does not know is as likely as the rest to be complained and told about; of readings it
+        knows only what machines give on the whole, mixed with anything at all.
+        """
+        before = self.total()
+        plain = self._plain_chance(act) if isinstance(act, ReadingAct) else 0.0
+        match act:
+            case ReadingAct():
+                self._reading(act)
+            case ComplaintAct():
+                self._complaint(act)
+            case RepairAct():
+                self._repair(act)
+            case ToldAct():
+                for thread in self.threads:
+                    thread.log_prior += told_factor(self.book, act, thread.original)
+        after = self.total()
+        if isinstance(act, ReadingAct):
+            self.outside += plain
+        else:
+            self.outside += after - before
+        self.steps.append(Step(act, after - before))
+
+    def total(self) -> float:
+        """Logarithm of the weight of all threads together."""
+        return float(np.logaddexp.reduce([t.log_prior + log_evidence(settled(t, self.duty(t))) for t in self.threads]))
+
+    def _plain_chance(self, act: ReadingAct) -> float:
+        """Chance of a reading on machines as they come in, blurred with anything at all (natural logarithm)."""
+        hot = act.arrangement.thermal == "hot"
+        rows = [Row(self._active(t, hot), frozenset()) for t in self.threads]
+        chances = [float(c.mean()) for c in self.scales.reading(act, rows)]
+        odds = np.exp(np.array([t.log_prior for t in self.threads]) - max(t.log_prior for t in self.threads))
+        anything = self.scales.blank_chance(act)
+        return float(np.log(0.5 * np.dot(odds, chances) / odds.sum() + 0.5 * anything))
+
+    def renewals(self) -> Renewals:
+        """How often each parameter was renewed so far."""
+        return frozenset(self.renewed.items())
+
+    def _reading(self, act: ReadingAct) -> None:
+        hot = act.arrangement.thermal == "hot"
+        on = [Row(self._active(t, hot), self.renewals()) for t in self.threads]
+        off = [Row(self._steady(t, hot), self.renewals()) for t in self.threads]
+        self._apply(act, on, off)
+
+    def _apply(self, act: ReadingAct, on: list[Row], off: list[Row]) -> None:
+        if act.episode != self.episode:
+            self._close_episode()
+            self.episode = act.episode
+        for block in {t.block.name: t.block for t in self.threads}.values():
+            here = [i for i, t in enumerate(self.threads) if t.block is block]
+            rows = [on[i] for i in here] + [off[i] for i in here if off[i] != on[i]]
+            chances = dict(zip(rows, self.scales.reading(act, rows, block), strict=True))
+            for i in here:
+                self._add(self.threads[i], act.mood, chances[on[i]], chances[off[i]])
+
+    def _add(self, thread: Thread, mood: str, on: FloatArray, off: FloatArray) -> None:
+        if on is off or mood == "failing":
+            thread.log_weight = thread.log_weight + np.log(np.maximum(on, FLOOR))
+        elif mood == "fine":
+            thread.log_weight = thread.log_weight + np.log(np.maximum(off, FLOOR))
+        else:
+            none = np.zeros_like(on)
+            thread.log_on = (none if thread.log_on is None else thread.log_on) + np.log(np.maximum(on, FLOOR))
+            thread.log_off = (none if thread.log_off is None else thread.log_off) + np.log(np.maximum(off, FLOOR))
+
+    def _close_episode(self) -> None:
+        """One coin for the whole episode: the fault showed in all of it, or in none of it."""
+        for thread in self.threads:
+            if thread.log_on is None or thread.log_off is None:
+                continue
+            thread.log_weight = settled(thread, self.duty(thread))
+            thread.log_on = thread.log_off = None
+
+    def duty(self, thread: Thread) -> float:
+        """Share of tries in which the intermittent faults of a thread show."""
+        return float(np.prod([self.book.faults[f].duty for f in thread.current]))
+
+    def _active(self, thread: Thread, hot: bool) -> Faults:
+        faults = self.book.faults
+        return frozenset(f for f in thread.current if hot or faults[f].hot_above_c is None)
+
+    def _steady(self, thread: Thread, hot: bool) -> Faults:
+        return frozenset(f for f in self._active(thread, hot) if self.book.faults[f].duty >= 1.0)
+
+    def _complaint(self, act: ComplaintAct) -> None:
+        hot = self.book.complaints[act.complaint].thermal == "hot"
+        known: dict[tuple[Row, tuple[object, ...]], FloatArray] = {}
+        for thread in self.threads:
+            row = Row(self._active(thread, hot), self.renewals())
+            key = (row, thread.block.name)
+            if key not in known:
+                known[key] = self.scales.complaint(act, row, self.repaired, thread.block)
+            thread.log_weight = thread.log_weight + np.log(np.maximum(known[key], FLOOR))
+
+    def _repair(self, act: RepairAct) -> None:
+        self._close_episode()
+        entry = self.book.repairs[act.repair]
+        takes = entry.takes * (1.0 if act.by == "shop" else OTHERS_TAKE)
+        cured = frozenset(entry.cures)
+        after: list[Thread] = []
+        for thread in self.threads:
+            if thread.current & cured:
+                after.append(thread.copy(thread.current - cured, float(np.log(max(takes, FLOOR)))))
+                after.append(thread.copy(thread.current, float(np.log(max(1 - takes, FLOOR)))))
+            else:
+                after.append(thread)
+        self.threads = after
+        for parameter in entry.renews:
+            self.renewed[parameter] = self.renewed.get(parameter, 0) + 1
+        self.repaired = self.repaired or act.by == "shop"
+
+
+def settled(thread: Thread, duty: float) -> FloatArray:
+    """Weights of a thread with its open episode counted in.
+
+    Args:
+        thread: the thread [1], scalar.
+        duty: share of tries in which it shows [1], scalar.
+
+    Returns:
+        Natural logarithms of weights [1], shape (N,).
+
+    Valid: duty in 0..1.
+    Source: total probability over one coin an episode.
+    """
+    if thread.log_on is None or thread.log_off is None:
+        return thread.log_weight
+    shows = np.log(max(duty, FLOOR)) + thread.log_on
+    sleeps = np.log(max(1 - duty, FLOOR)) + thread.log_off
+    return np.asarray(thread.log_weight + np.logaddexp(shows, sleeps))
+
+
+def log_evidence(weights: FloatArray) -> float:
+    """Logarithm of the mean weight of the variants.
+
+    Args:
+        weights: natural logarithms of weights [1], shape (N,).
+
+    Returns:
+        Natural logarithm of their mean [1], scalar.
+
+    Valid: finite weights.
+    Source: definition, shifted by the largest for accuracy.
+    """
+    top = float(weights.max())
+    return top + float(np.log(np.mean(np.exp(weights - top))))
+
+
+def fold(scales: Scales, states: Sequence[tuple[Faults, float]], acts: Iterable[Act],
+         blocks: dict[Faults, tuple[Block, FloatArray]] | None = None) -> Fold:
+    """All acts on these states, from the beginning.
+
+    `states` gives each state's faults and the logarithm of its prior odds; `blocks` gives regenerated states their
+    own draws and the logarithms of their importance weights.
+    """
+    count = scales.worlds.count
+    threads = []
+    for faults, log_odds in states:
+        block, start = (blocks or {}).get(faults, (SHARED, np.zeros(count)))
+        threads.append(Thread(faults, faults, log_odds, start.copy(), block))
+    walk = Fold(scales, threads)
+    walk.outside = walk.total() + OUTSIDE_ODDS
+    for act in acts:
+        walk.act(act)
+    return walk

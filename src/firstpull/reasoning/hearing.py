@@ -1,0 +1,219 @@
+"""From a predicted value to the chance of each thing a hand, an eye, a gauge or a customer would report."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from firstpull.base import quantity as quantities
+from firstpull.handbook.entries import Instrument, Reading
+
+FloatArray = NDArray[np.float64]
+
+# Shares that do not depend on the check: judgement, to be learnt from closed jobs.
+SLIP_POSSIBLE = 0.004  # "would not let me" said of a machine that would have
+SLIP_IMPOSSIBLE = 0.02  # a reading reported from a machine that would not run or turn
+ASKED_AGAIN = 0.3  # share of single looks that a doubtful hand repeats
+LEAST_TRIES = 3  # tries in which "now and then" shows
+SMALLEST = 1e-6
+
+
+@dataclass(frozen=True, slots=True)
+class Ear:
+    """How one reading is heard: bands in its unit, noise, and slips."""
+
+    bands: tuple[tuple[float, float], ...]
+    words: tuple[str, ...]
+    unit: str
+    log: bool
+    absolute: float
+    relative: float
+    resolution: float
+    bias: float
+    blunder: float
+    tries: int
+    number: bool
+    span: float
+
+
+def ear(reading: Reading, instrument: Instrument, tries: int = 1) -> Ear:
+    """Join what the reading says with what the instrument does.
+
+    The noise of a gauge is the instrument's and the scatter from try to try; of an eye only its detection curve.
+    """
+    edges = [(o.start, o.below) for o in reading.outcomes]
+    bands = tuple((-np.inf if a is None else a, np.inf if b is None else b) for a, b in edges)
+    finite = [e for band in bands for e in band if np.isfinite(e)]
+    span = (max(finite) - min(finite)) if len(set(finite)) > 1 else max(1.0, abs(finite[0]) * 2) if finite else 1.0
+    gauge = reading.model == "gauge"
+    log = reading.scale == "log"
+    scale = _unit_scale(instrument.unit, reading.unit) if gauge else 1.0
+    noise, coarse = instrument.noise * scale, instrument.resolution * scale
+    return Ear(
+        bands=bands,
+        words=tuple(o.id for o in reading.outcomes),
+        unit=reading.unit,
+        log=log,
+        absolute=float(np.hypot(noise, 0.0 if log else reading.scatter)) if gauge else (0.0 if log else reading.scatter),
+        relative=float(np.hypot(instrument.relative, reading.scatter if log else 0.0)) if gauge else (reading.scatter if log else 0.0),
+        resolution=coarse if gauge else 0.0,
+        bias=instrument.bias * scale if gauge else 0.0,
+        blunder=instrument.blunder if gauge else reading.false_alarm,
+        tries=tries,
+        number=reading.number,
+        span=2.0 * span,
+    )
+
+
+def _unit_scale(source: str, target: str) -> float:
+    here, there = quantities.unit(source), quantities.unit(target)
+    return here.factor / there.factor if here.kind == there.kind else 1.0
+
+
+def in_unit(value: FloatArray, source: str, target: str) -> FloatArray:
+    """Values in another unit of the same kind.
+
+    Args:
+        value: values [source unit], shape (N,).
+        source: name of the unit they are in [1], scalar.
+        target: name of the unit wanted [1], scalar.
+
+    Returns:
+        The same values [target unit], shape (N,).
+
+    Valid: units of one kind; others are returned unchanged.
+    Source: base.quantity.
+    """
+    here, there = quantities.unit(source), quantities.unit(target)
+    if here == there or here.kind != there.kind:
+        return value
+    return np.asarray((value * here.factor + here.offset - there.offset) / there.factor)
+
+
+def deviation(ear: Ear, value: FloatArray, spread: float = 0.0) -> FloatArray:
+    """Standard deviation of what is read about the true value, in the reading's unit.
+
+    Args:
+        ear: how it is heard [1], scalar.
+        value: true values [reading's unit], shape (N,).
+        spread: the hand's own give-or-take, one standard deviation [reading's unit], scalar.
+
+    Returns:
+        Standard deviation [reading's unit], shape (N,).
+
+    Valid: any finite value.
+    Source: JCGM 100:2008, 5.1.2 (independent contributions add in squares; resolution as a uniform of its width).
+    """
+    squares = ear.absolute**2 + (ear.relative * value) ** 2 + ear.resolution**2 / 12 + spread**2
+    return np.sqrt(np.maximum(squares, 1e-24))
+
+
+def word_chances(ear: Ear, value: FloatArray) -> FloatArray:
+    """Chance of each word in one try, for machines that can be read.
+
+    Args:
+        ear: how it is heard [1], scalar.
+        value: true values [reading's unit], shape (N,).
+
+    Returns:
+        Chances that sum to one over words [1], shape (N, words).
+
+    Valid: NaN values give equal chances; callers treat them as not possible.
+    Source: normal error of the reading, then bands; slips shared equally (judgement).
+    """
+    from scipy.special import ndtr  # heavy, needed only once readings are weighed
+
+    true = np.nan_to_num(value, nan=0.0)
+    sd = deviation(ear, true)
+    lows = np.array([b[0] for b in ear.bands])
+    highs = np.array([b[1] for b in ear.bands])
+    if ear.log:
+        safe = np.maximum(true, SMALLEST)
+        with np.errstate(divide="ignore"):
+            low = np.log(np.maximum(lows, 0.0)) if np.any(np.isfinite(lows)) else lows
+            high = np.log(np.maximum(highs, 0.0))
+        low = np.where(np.isfinite(lows), low, -np.inf)
+        sd = np.maximum(sd / safe, 1e-9)
+        true = np.log(safe)
+    else:
+        low, high = lows, highs
+    chance = ndtr((high[None, :] - true[:, None]) / sd[:, None]) - ndtr((low[None, :] - true[:, None]) / sd[:, None])
+    return np.asarray((1 - ear.blunder) * chance + ear.blunder / len(ear.words))
+
+
+def report_chances(ear: Ear, value: FloatArray, times: int | None = None) -> FloatArray:
+    """Chance of each word, of "now and then", and of "not possible", over all tries of the check.
+
+    Args:
+        ear: how it is heard [1], scalar.
+        value: true values [reading's unit], NaN where it cannot be read, shape (N,).
+        times: tries made, the check's own number when None [1], scalar.
+
+    Returns:
+        Chances that sum to one [1], shape (N, words + 2).
+
+    Valid: up to 20 tries.
+    Source: tries independent given the machine; shares of repeated looks are judgement.
+    """
+    each = word_chances(ear, value)
+    tries = times or ear.tries
+    if tries > 1:
+        same = each**tries
+        mixed = np.maximum(1 - same.sum(axis=1), 0.0)
+    else:
+        mixed = ASKED_AGAIN * np.maximum(1 - (each**LEAST_TRIES).sum(axis=1), 0.0)
+        same = each * (1 - mixed)[:, None]
+    can = np.concatenate([same * (1 - SLIP_POSSIBLE), mixed[:, None] * (1 - SLIP_POSSIBLE),
+                          np.full((len(value), 1), SLIP_POSSIBLE)], axis=1)
+    cannot = np.full(can.shape, SLIP_IMPOSSIBLE / (can.shape[1] - 1))
+    cannot[:, -1] = 1 - SLIP_IMPOSSIBLE
+    return np.where(np.isnan(value)[:, None], cannot, can)
+
+
+def number_chance(ear: Ear, value: FloatArray, number: float, spread: float = 0.0) -> FloatArray:
+    """Density of a number being read, times the reading's own step so that it compares with words.
+
+    Args:
+        ear: how it is heard [1], scalar.
+        value: true values [reading's unit], NaN where it cannot be read, shape (N,).
+        number: what was read [reading's unit], scalar.
+        spread: the hand's own give-or-take, one standard deviation [reading's unit], scalar.
+
+    Returns:
+        Chance [1], shape (N,).
+
+    Valid: finite numbers.
+    Source: normal error of the reading; a slip is uniform over twice the span of the bands (judgement).
+    """
+    true = np.nan_to_num(value, nan=0.0)
+    sd = deviation(ear, true, spread)
+    density = np.exp(-0.5 * ((number - true) / sd) ** 2) / (sd * np.sqrt(2 * np.pi)) * ear.span
+    can = (1 - SLIP_POSSIBLE) * ((1 - ear.blunder) * density + ear.blunder)
+    return np.where(np.isnan(value), SLIP_IMPOSSIBLE, can)
+
+
+def seen_chance(ear: Ear, edge: float, value: FloatArray) -> FloatArray:
+    """Chance that one place of several is reported.
+
+    Args:
+        ear: how it is heard [1], scalar.
+        edge: the value from which half of all looks notice it [reading's unit], scalar.
+        value: true values at that place [reading's unit], NaN where it cannot be read, shape (N,).
+
+    Returns:
+        Chance [1], shape (N,).
+
+    Valid: any edge; with a logarithmic scale, edges above zero.
+    Source: detection by a normal threshold (judgement for its width).
+    """
+    from scipy.special import ndtr
+
+    true = np.nan_to_num(value, nan=-np.inf)
+    if ear.log:
+        width = max(ear.relative, 1e-9)
+        score = (np.log(np.maximum(true, SMALLEST)) - np.log(max(edge, SMALLEST))) / width
+    else:
+        score = (true - edge) / deviation(ear, np.where(np.isfinite(true), true, 0.0))
+    return np.asarray((1 - ear.blunder) * ndtr(score) + ear.blunder / 2)

@@ -1,0 +1,124 @@
+"""Fresh variants for states that too few of the old ones carry.
+
+In the space of normal scores of the draws behind a state, the weighted variants are matched by a normal
+distribution, widened, mixed with the prior, drawn anew and weighted by prior over proposal. Evidence stays unbiased.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+from numpy.typing import NDArray
+
+from firstpull.base import draws
+from firstpull.reasoning.acts import Act, ComplaintAct, ReadingAct
+from firstpull.reasoning.belief import Faults, Thread
+from firstpull.reasoning.weigh import Scales, complaint_column
+from firstpull.reasoning.worlds import Block, LatentKey, Row
+
+FloatArray = NDArray[np.float64]
+
+LIVE = 0.003  # states less probable than this are left as they are
+THIN = 0.35  # regenerate when the effective share of variants falls below this
+WIDEN = 1.3
+KEEP_PRIOR = 0.2
+CLEAR = 2.5  # a draw is moved only when its mean is off by this many standard errors
+MOST_MOVED = 10
+
+
+def regenerate(
+    scales: Scales,
+    states: Sequence[tuple[Faults, float]],
+    acts: Sequence[Act],
+    threads: Sequence[Thread],
+    probability: FloatArray,
+) -> dict[Faults, tuple[Block, FloatArray]]:
+    """Own draws for every live state whose variants have worn thin.
+
+    Args:
+        scales: the population and its likelihoods [1], scalar.
+        states: faults and prior log odds of each state [1], scalar.
+        acts: everything that happened [1], scalar.
+        threads: weighted threads [1], scalar.
+        probability: probability of each thread [1], shape (threads,).
+
+    Returns:
+        By state, its own block and natural logarithms of importance weights [1], shape (N,).
+
+    Valid: any number of acts; states that are not live are left out.
+    Source: Cappe et al., J. Comput. Graph. Stat. 13 (2004) 907-929 (population Monte Carlo); defensive mixture after
+        Hesterberg, Technometrics 37 (1995) 185-194.
+    """
+    weights: dict[Faults, FloatArray] = {}
+    for thread, share in zip(threads, probability, strict=True):
+        if share > LIVE / 10:
+            raised = np.exp(thread.log_weight - thread.log_weight.max())
+            part = share * raised / raised.sum()
+            weights[thread.original] = weights.get(thread.original, np.zeros_like(part)) + part
+    found: dict[Faults, tuple[Block, FloatArray]] = {}
+    for faults, weight in weights.items():
+        total = weight.sum()
+        spread = total**2 / np.square(weight).sum() / len(weight)
+        if total > LIVE and spread < THIN:
+            keys = _keys(scales, acts, faults)
+            found[faults] = _moved(scales, keys, weight / total)
+    return found
+
+
+def _keys(scales: Scales, acts: Sequence[Act], faults: Faults) -> list[LatentKey]:
+    """The draws that anything read so far depends on in this state, before any repair."""
+    row = Row(faults)
+    worlds = scales.worlds
+    wanted: dict[LatentKey, None] = {}
+    for act in acts:
+        if isinstance(act, ReadingAct):
+            asked = scales.columns(act.check, act.arrangement, act.instrument)
+        elif isinstance(act, ComplaintAct):
+            asked = [complaint_column(worlds.book, worlds.book.complaints[act.complaint])]
+        else:
+            continue
+        for column in asked:
+            for parameter in sorted(worlds.needs(column.quantity, column.question.arrangement)):
+                wanted.update(dict.fromkeys(worlds.latent_keys(parameter, row)))
+    return list(wanted)
+
+
+def _moved(scales: Scales, keys: list[LatentKey], weight: FloatArray) -> tuple[Block, FloatArray]:
+    """New draws where the weighted ones have clearly moved, and their importance weights."""
+    from scipy.special import ndtr, ndtri
+
+    worlds, count = scales.worlds, scales.worlds.count
+    scores = ndtri(np.stack([worlds.share(k) for k in keys]))
+    mean = scores @ weight
+    size = 1.0 / np.square(weight).sum()
+    variance = np.square(scores - mean[:, None]) @ weight
+    signal = np.maximum(np.abs(mean) * np.sqrt(size), np.abs(variance - 1.0) * np.sqrt(size / 2))
+    chosen = [int(i) for i in np.argsort(-signal, kind="stable")[:MOST_MOVED] if signal[i] > CLEAR]
+    if not chosen:
+        chosen = [int(np.argmax(signal))]
+    part = scores[chosen]
+    middle = mean[chosen]
+    away = part - middle[:, None]
+    shrink = len(chosen) / (len(chosen) + size)
+    cover = (1 - shrink) * (away * weight) @ away.T + shrink * np.eye(len(chosen))
+    root = np.linalg.cholesky(cover * WIDEN + 1e-6 * np.eye(len(chosen)))
+    fresh = ndtri(np.stack([draws.stratified((worlds.seed, "again", *keys[i]), count) for i in chosen]))
+    proposed = middle[:, None] + root @ fresh
+    from_prior = np.arange(count) < round(KEEP_PRIOR * count)
+    mixed = np.where(from_prior[None, :], fresh, proposed)
+    log_weight = _log_ratio(mixed, middle, root)
+    mixed = np.clip(mixed, -8.0, 8.0)
+    latents: dict[LatentKey, FloatArray] = {keys[i]: np.asarray(ndtr(mixed[j])) for j, i in enumerate(chosen)}
+    name = (tuple(keys[i] for i in chosen), middle.tobytes(), root.tobytes())
+    return Block(name, latents), log_weight
+
+
+def _log_ratio(scores: FloatArray, middle: FloatArray, root: FloatArray) -> FloatArray:
+    """Logarithm of prior density over the mixture's density at each variant."""
+    log_prior = -0.5 * np.square(scores).sum(axis=0)
+    away = np.linalg.solve(root, scores - middle[:, None])
+    log_moved = -0.5 * np.square(away).sum(axis=0) - np.log(np.diag(root)).sum()
+    log_mixture = np.logaddexp(np.log(KEEP_PRIOR) + log_prior, np.log(1 - KEEP_PRIOR) + log_moved)
+    return np.asarray(log_prior - log_mixture)
+

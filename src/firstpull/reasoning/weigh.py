@@ -1,0 +1,201 @@
+"""How likely each act is on each virtual machine: one likelihood per act and row, remembered."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+import numpy as np
+from numpy.typing import NDArray
+
+from firstpull.base.errors import InputError
+from firstpull.engine.vocabulary.types import Arrangement
+from firstpull.handbook.entries import Check, Complaint, Reading
+from firstpull.handbook.select import ClassBook
+from firstpull.reasoning.acts import NOT_POSSIBLE, NOW_AND_THEN, UNIVERSAL, ComplaintAct, Read, ReadingAct
+from firstpull.reasoning.hearing import Ear, ear, in_unit, number_chance, report_chances, seen_chance, word_chances
+from firstpull.reasoning.worlds import SHARED, Block, Question, Row, Worlds, unit_of
+
+FloatArray = NDArray[np.float64]
+
+# What the shop itself hears when it tries the complaint after a repair: judgement.
+BENCH_HEARS = 0.97
+BENCH_MISHEARS = 0.02
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """One thing that a check or a complaint reads in one arrangement, and how it is heard.
+
+    `edge` is set where a place is one of several that may be reported together.
+    """
+
+    quantity: str
+    question: Question
+    ear: Ear
+    key: str | None = None
+    word: str = ""
+    edge: float | None = None
+
+
+def columns(book: ClassBook, check: Check, arrangement: Arrangement, instrument: str | None = None) -> list[Column]:
+    """All columns of a check in an arrangement, one a reading (one a place where several may be reported)."""
+    tool = book.book.instruments[instrument or check.instrument]
+    question = Question(arrangement, tuple(sorted({**tool.setup, **check.setup}.items())))
+    found: list[Column] = []
+    for reading in check.readings:
+        heard = ear(reading, tool, check.tries)
+        if reading.several:
+            found += [
+                Column(o.reads or reading.reads, question, heard, reading.key, o.id, o.start or 0.0)
+                for o in reading.outcomes
+            ]
+        else:
+            found.append(Column(reading.reads, question, heard, reading.key))
+    return found
+
+
+def complaint_arrangement(book: ClassBook, complaint: Complaint) -> Arrangement:
+    """How the customer had the machine when it misbehaved: whole, control held, started the usual way."""
+    drive = "starter" if any(way.drive == "starter" for way in book.drives) else "rope"
+    return Arrangement(frozenset(), frozenset({"control-held", "outdoors"}), drive, complaint.thermal,
+                       complaint.choke, complaint.load)
+
+
+def complaint_column(book: ClassBook, complaint: Complaint) -> Column:
+    """The observable a complaint is heard through; its one word is the complaint itself."""
+    band = (-np.inf if complaint.start is None else complaint.start, np.inf if complaint.below is None else complaint.below)
+    log = complaint.scale == "log"
+    heard = Ear((band,), ("said",), unit_of(complaint.reads), log, 0.0 if log else complaint.scatter,
+                complaint.scatter if log else 0.0, 0.0, 0.0, 0.0, 1, False, 1.0)
+    return Column(complaint.reads, Question(complaint_arrangement(book, complaint)), heard)
+
+
+def find_reading(check: Check, key: str | None) -> Reading:
+    """The reading of a check with this key; a check with one reading needs none.
+
+    Raises:
+        InputError: no such reading.
+    """
+    if key is None and len(check.readings) == 1:
+        return check.readings[0]
+    for reading in check.readings:
+        if reading.key == key:
+            return reading
+    keys = ", ".join(str(r.key) for r in check.readings)
+    raise InputError(f"'{key}' is not a reading of '{check.id}'", "reading", f"one of {keys}")
+
+
+@dataclass(eq=False)
+class Scales:
+    """Likelihoods of acts on the machines of one population."""
+
+    worlds: Worlds
+    _known: dict[tuple[object, ...], FloatArray] = field(default_factory=dict)
+    _columns: dict[tuple[object, ...], list[Column]] = field(default_factory=dict)
+
+    def columns(self, check: str, arrangement: Arrangement, instrument: str | None = None) -> list[Column]:
+        """The columns of a check in an arrangement, remembered."""
+        key = (check, arrangement, instrument)
+        if key not in self._columns:
+            book = self.worlds.book
+            self._columns[key] = columns(book, book.checks[check], arrangement, instrument)
+        return self._columns[key]
+
+    def reading(self, act: ReadingAct, rows: Sequence[Row], block: Block = SHARED) -> list[FloatArray]:
+        """Chance of what the act gave, one array of shape (N,) a row."""
+        asked = self.columns(act.check, act.arrangement, act.instrument)
+        self.worlds.prepare(asked[0].question, list(dict.fromkeys(c.quantity for c in asked)), rows, block)
+        return [self._act_on_row(act, asked, row, block) for row in rows]
+
+    def _act_on_row(self, act: ReadingAct, asked: Sequence[Column], row: Row, block: Block) -> FloatArray:
+        reduced = tuple(self._reduced(c, row) for c in asked)
+        key = (act.check, act.reads, act.arrangement, act.instrument, act.times, reduced, block.name)
+        if key not in self._known:
+            chance = np.ones(self.worlds.count)
+            for read in act.reads:
+                chance = chance * self._read_on_row(read, asked, row, block, act.times)
+            self._known[key] = chance
+        return self._known[key]
+
+    def _reduced(self, column: Column, row: Row) -> Row:
+        return self.worlds.row(column.quantity, column.question.arrangement, row.faults, row.renewed)
+
+    def _read_on_row(
+        self, read: Read, asked: Sequence[Column], row: Row, block: Block, times: int
+    ) -> FloatArray:
+        mine = [c for c in asked if c.key == read.key] or ([asked[0]] if read.word in UNIVERSAL else [])
+        if read.places is not None:
+            chance = np.ones(self.worlds.count)
+            for column in mine:
+                seen = seen_chance(column.ear, column.edge or 0.0, self.value(column, row, block))
+                chance = chance * (seen if column.word in read.places else 1 - seen)
+            return chance
+        column = mine[0]
+        value = self.value(column, row, block)
+        if read.number is not None:
+            return number_chance(column.ear, value, read.number, read.spread)
+        table = report_chances(column.ear, value, times if times > 1 else None)
+        return np.asarray(table[:, word_place(column.ear, read.word or "")])
+
+    def value(self, column: Column, row: Row, block: Block = SHARED) -> FloatArray:
+        """What a column would show on average, with the instrument's own error, which all its readings share.
+
+        Args:
+            column: what is read and how [1], scalar.
+            row: which faults act [1], scalar.
+            block: whose draws [1], scalar.
+
+        Returns:
+            Values [reading's unit], shape (N,); NaN where it cannot be read.
+
+        Valid: any arrangement.
+        Source: JCGM 100:2008 (a systematic effect, normal by judgement).
+        """
+        raw = self.worlds.values(column.question, column.quantity, [row], block)[0]
+        heard = column.ear
+        value = in_unit(raw, unit_of(column.quantity), heard.unit)
+        if heard.bias == 0.0:
+            return value
+        from scipy.special import ndtri
+
+        score = ndtri(self.worlds.share(("bias", heard.bias, heard.absolute, heard.relative, heard.resolution), block))
+        return np.asarray(value * np.exp(heard.bias * score) if heard.log else value + heard.bias * score)
+
+    def blank_chance(self, act: ReadingAct) -> float:
+        """Chance of what the act gave if anything at all were as likely."""
+        asked = self.columns(act.check, act.arrangement, act.instrument)
+        chance = 1.0
+        for read in act.reads:
+            mine = [c for c in asked if c.key == read.key] or asked[:1]
+            if read.places is not None:
+                chance *= 0.5 ** len(mine)
+            elif read.number is None:
+                chance /= len(mine[0].ear.words) + 1
+        return chance
+
+    def complaint(self, act: ComplaintAct, row: Row, after_repair: bool, block: Block = SHARED) -> FloatArray:
+        """Chance that the customer (or the shop, after a repair) says so, or no longer says so, shape (N,)."""
+        book = self.worlds.book
+        entry = book.complaints[act.complaint]
+        column = complaint_column(book, entry)
+        value = self.value(column, row, block)
+        event = np.where(np.isnan(value), 0.0, word_chances(column.ear, value)[:, 0])
+        hears, mishears = (BENCH_HEARS, BENCH_MISHEARS) if after_repair else (entry.heard, entry.false_alarm)
+        said = hears * event + mishears * (1 - event)
+        return said if act.holds else 1 - said
+
+
+def word_place(heard: Ear, word: str) -> int:
+    """Where a word stands in the table of `report_chances`.
+
+    Raises:
+        InputError: the reading does not know the word.
+    """
+    if word in heard.words:
+        return heard.words.index(word)
+    if word == NOW_AND_THEN:
+        return len(heard.words)
+    if word == NOT_POSSIBLE:
+        return len(heard.words) + 1
+    raise InputError(f"unknown outcome '{word}'", "reading", "one of " + ", ".join((*heard.words, *UNIVERSAL)))

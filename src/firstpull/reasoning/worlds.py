@@ -1,0 +1,199 @@
+"""The population of virtual machines of one class on one day: where a fault meets parameters.
+
+Every state is seen through the same draws of everything that its faults do not touch, so states that a reading
+cannot tell apart share one row of predictions and are told apart by nothing. A draw is named by what it is for
+(engine parameter, renewal, form of the fault's draw), never by a handbook id.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from firstpull.base import draws
+from firstpull.base.spread import Spread
+from firstpull.engine.machine import Machine
+from firstpull.engine.predict import needed, shown
+from firstpull.engine.vocabulary import OBSERVABLES, PARAMETERS
+from firstpull.engine.vocabulary.types import Arrangement, Conditions, Setup
+from firstpull.handbook.entries import Draw
+from firstpull.handbook.select import ClassBook
+
+FloatArray = NDArray[np.float64]
+LatentKey = tuple[object, ...]
+Renewals = frozenset[tuple[str, int]]
+ValueKey = tuple[tuple[object, ...], "Question", str, "Row"]
+MOST_AT_ONCE = 16_384  # machines in one engine call: keeps the working set in cache
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """Which faults act on what is predicted, and how often each parameter was renewed."""
+
+    faults: frozenset[str]
+    renewed: Renewals = frozenset()
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """What is asked of the machines: quantities in one arrangement with one instrument set-up."""
+
+    arrangement: Arrangement
+    setup: tuple[tuple[str, float], ...] = ()
+
+
+@dataclass(frozen=True, eq=False)
+class Block:
+    """Own draws of a regenerated state: latent shares by key, each shape (N,); everything else is shared.
+
+    The name says what the draws follow from, so that the same block made again finds its predictions.
+    """
+
+    name: tuple[object, ...]
+    latents: Mapping[LatentKey, FloatArray]
+
+
+SHARED = Block((), {})
+
+
+def draw_key(draw: Draw) -> tuple[object, ...]:
+    """A name for a fault's draw made of its content alone, so that renaming ids changes nothing."""
+    return ("draw", draw.parameter, draw.form, draw.value, draw.values, draw.low, draw.high, draw.mean, draw.sd,
+            draw.median, draw.sigma)
+
+
+@dataclass(eq=False)
+class Worlds:
+    """Virtual machines of one class under the day's conditions, predicted when asked and remembered."""
+
+    book: ClassBook
+    conditions: Conditions
+    seed: int = 0
+    count: int = 256
+    _shares: dict[LatentKey, FloatArray] = field(default_factory=dict)
+    _needs: dict[tuple[str, Arrangement], frozenset[str]] = field(default_factory=dict)
+    _values: dict[ValueKey, FloatArray] = field(default_factory=dict)
+    _own: dict[ValueKey, FloatArray] = field(default_factory=dict)
+    _touched: dict[str, frozenset[str]] = field(default_factory=dict)
+
+    def for_job(self) -> Worlds:
+        """The same machines for one job: what is shared stays shared, regenerated states are the job's own."""
+        return replace(self, _own={})
+
+    def share(self, key: LatentKey, block: Block = SHARED) -> FloatArray:
+        """The latent uniform shares behind one draw, shape (N,)."""
+        own = block.latents.get(key)
+        if own is not None:
+            return own
+        if key not in self._shares:
+            self._shares[key] = draws.stratified((self.seed, *key), self.count)
+        return self._shares[key]
+
+    def touched(self, fault: str) -> frozenset[str]:
+        """The parameters that a fault moves."""
+        if fault not in self._touched:
+            self._touched[fault] = frozenset(d.parameter for d in self.book.faults[fault].draws)
+        return self._touched[fault]
+
+    def needs(self, quantity: str, arrangement: Arrangement) -> frozenset[str]:
+        """The parameters that a quantity depends on; a parameter seen directly depends on itself."""
+        if quantity in PARAMETERS:
+            return frozenset({quantity})
+        key = (quantity, arrangement)
+        if key not in self._needs:
+            self._needs[key] = needed(self.book.sizes, arrangement, [quantity])
+        return self._needs[key]
+
+    def row(self, quantity: str, arrangement: Arrangement, faults: Iterable[str], renewed: Renewals) -> Row:
+        """The row a state stands in for this quantity: only what can matter to it."""
+        wanted = self.needs(quantity, arrangement)
+        return Row(
+            frozenset(f for f in faults if self.touched(f) & wanted),
+            frozenset((p, n) for p, n in renewed if p in wanted),
+        )
+
+    def healthy_spread(self, parameter: str) -> Spread:
+        """How a parameter spreads on healthy machines of this class."""
+        return self.book.healthy.get(parameter, PARAMETERS[parameter].healthy)
+
+    def latent_keys(self, parameter: str, row: Row) -> list[LatentKey]:
+        """The latent shares that a parameter's value follows from in this row."""
+        keys: list[LatentKey] = [self._healthy_key(parameter, row)]
+        keys += [draw_key(d) for d in self._draws(parameter, row)]
+        return keys
+
+    def _healthy_key(self, parameter: str, row: Row) -> LatentKey:
+        times = max((n for p, n in row.renewed if p == parameter), default=0)
+        return ("healthy", parameter, times)
+
+    def _draws(self, parameter: str, row: Row) -> list[Draw]:
+        found = [d for f in row.faults for d in self.book.faults[f].draws if d.parameter == parameter]
+        return sorted(found, key=lambda d: repr(draw_key(d)))
+
+    def parameter(self, parameter: str, row: Row, block: Block = SHARED) -> FloatArray:
+        """Values of one parameter in one row, shape (N,)."""
+        entry = PARAMETERS[parameter]
+        value = self.healthy_spread(parameter).quantile(self.share(self._healthy_key(parameter, row), block))
+        for draw in self._draws(parameter, row):
+            spread = draw.spread(entry.low, entry.high)
+            value = spread.quantile(self.share(draw_key(draw), block), value)
+        return np.clip(value, entry.low, entry.high)
+
+    def values(
+        self, question: Question, quantity: str, states: Sequence[Row], block: Block = SHARED
+    ) -> list[FloatArray]:
+        """Predicted values of one quantity, one array of shape (N,) a state; what was asked before is remembered."""
+        self.prepare(question, [quantity], states, block)
+        place, kept = question.arrangement, self._kept(block)
+        return [
+            kept[(block.name, question, quantity, self.row(quantity, place, s.faults, s.renewed))] for s in states
+        ]
+
+    def _kept(self, block: Block) -> dict[ValueKey, FloatArray]:
+        return self._values if block is SHARED else self._own
+
+    def prepare(
+        self, question: Question, quantities: Sequence[str], states: Sequence[Row], block: Block = SHARED
+    ) -> None:
+        """Predict several quantities for several states in as few engine calls as possible."""
+        place, kept = question.arrangement, self._kept(block)
+        missing: dict[Row, dict[str, Row]] = {}
+        for state in states:
+            own = {q: self.row(q, place, state.faults, state.renewed) for q in quantities}
+            lacking = {q: r for q, r in own.items() if (block.name, question, q, r) not in kept}
+            if lacking:
+                joint = Row(
+                    frozenset().union(*(r.faults for r in own.values())),
+                    frozenset().union(*(r.renewed for r in own.values())),
+                )
+                missing.setdefault(joint, {}).update(lacking)
+        rows = list(missing)
+        step = max(1, MOST_AT_ONCE // self.count)
+        for start in range(0, len(rows), step):
+            part = rows[start : start + step]
+            self._predict(question, quantities, {row: missing[row] for row in part}, block)
+
+    def _predict(
+        self, question: Question, quantities: Sequence[str], rows: dict[Row, dict[str, Row]], block: Block
+    ) -> None:
+        asked = [q for q in quantities if q not in PARAMETERS]
+        wanted = sorted(set().union(*(self.needs(q, question.arrangement) for q in asked))) if asked else []
+        params = {p: np.concatenate([self.parameter(p, row, block) for row in rows]) for p in wanted}
+        total = self.count * len(rows)
+        machine = Machine(
+            params, self.book.sizes, self.conditions, question.arrangement, Setup(dict(question.setup)), total
+        )
+        results = {q: np.broadcast_to(shown(machine, q), (total,)) for q in asked}
+        for index, (row, own) in enumerate(rows.items()):
+            part = slice(index * self.count, (index + 1) * self.count)
+            for q, reduced in own.items():
+                value = np.array(results[q][part]) if q in results else self.parameter(q, row, block)
+                self._kept(block)[(block.name, question, q, reduced)] = value
+
+
+def unit_of(quantity: str) -> str:
+    """The unit a parameter or observable is given in."""
+    return PARAMETERS[quantity].unit if quantity in PARAMETERS else OBSERVABLES[quantity].unit
