@@ -1,11 +1,15 @@
 """Sheets on paper: draws what it is handed, and knows nothing of engines, belief or storage."""
 
+from firstpull.paper.chart import chart_svg
 from firstpull.paper.parts import (
+    Branch,
     Caution,
     Contacted,
     Fact,
     Head,
     Measured,
+    Node,
+    NodeKind,
     Option,
     PencilCheck,
     PriceLine,
@@ -20,6 +24,7 @@ from firstpull.paper.press import Paper, Sheet, render
 from firstpull.paper.sheets import (
     AbandonedNotice,
     ApprovalSlip,
+    BenchChart,
     Bill,
     Estimate,
     HandOver,
@@ -32,7 +37,9 @@ from firstpull.paper.sheets import (
 __all__ = [
     "AbandonedNotice",
     "ApprovalSlip",
+    "BenchChart",
     "Bill",
+    "Branch",
     "Caution",
     "Contacted",
     "Estimate",
@@ -40,6 +47,8 @@ __all__ = [
     "HandOver",
     "Head",
     "Measured",
+    "Node",
+    "NodeKind",
     "Option",
     "Paper",
     "PencilCheck",
@@ -55,5 +64,6 @@ __all__ = [
     "Total",
     "Verdict",
     "WorkSheet",
+    "chart_svg",
     "render",
 ]

@@ -138,3 +138,27 @@ class PencilCheck:
     how: str | None = None
     minutes: str | None = None
     cautions: tuple[Caution, ...] = ()
+
+
+NodeKind = Literal["check", "repair", "access", "ask", "stop"]
+
+
+@dataclass(frozen=True)
+class Branch:
+    """What was found at a step, how often it is expected, and the step it leads to."""
+
+    outcome: str
+    to: "Node"
+    share: str | None = None
+
+
+@dataclass(frozen=True)
+class Node:
+    """A step of a strategy, and what follows each of its outcomes. Without branches it is an end."""
+
+    title: str
+    kind: NodeKind = "check"
+    minutes: str | None = None
+    caution: str | None = None
+    note: str | None = None
+    branches: tuple[Branch, ...] = ()

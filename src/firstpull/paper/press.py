@@ -1,8 +1,9 @@
 """From a sheet to a tagged PDF: picks the template, hands the data over as JSON, and loses no letter on the way."""
 
 import json
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import asdict
+from functools import partial
 from pathlib import Path
 from typing import Any, Literal
 
@@ -10,6 +11,7 @@ import typst
 
 from firstpull.base.errors import FirstpullError
 from firstpull.paper import letters, sheets
+from firstpull.paper.chart_page import wall_charts
 from firstpull.paper.square_code import square_code
 
 Paper = Literal["a4", "letter"]
@@ -23,6 +25,7 @@ Sheet = (
     | sheets.HandOver
     | sheets.Returned
     | sheets.AbandonedNotice
+    | sheets.BenchChart
 )
 
 _HERE = Path(__file__).parent
@@ -38,8 +41,10 @@ _TEMPLATE_OF: dict[type, str] = {
     sheets.HandOver: "handover",
     sheets.Returned: "returned",
     sheets.AbandonedNotice: "abandoned",
+    sheets.BenchChart: "chart",
 }
 _ROUNDS = 40
+Pictures = Callable[[Callable[[str], bool]], Mapping[str, str]]
 
 
 def render(sheet: Sheet, paper: Paper = "a4") -> bytes:
@@ -54,26 +59,31 @@ def render(sheet: Sheet, paper: Paper = "a4") -> bytes:
         raise FirstpullError(f"{type(sheet).__name__} is not a sheet", "paper", f"one of {known}")
     if paper not in _PAGE:
         raise FirstpullError(f"no paper is called {paper}", "paper", "a4 or letter")
+    if isinstance(sheet, sheets.BenchChart):
+        return _press(template, asdict(sheet), paper, partial(wall_charts, sheet, paper))
     values = asdict(sheet)
     link = values.get("link")
-    return _press(template, values, paper, {"code": square_code(link) if link else ""})
+    code = {"code": square_code(link) if link else ""}
+    return _press(template, values, paper, lambda lacking: code)
 
 
-def _press(template: str, values: dict[str, Any], paper: str, more: Mapping[str, str]) -> bytes:
+def _press(template: str, values: dict[str, Any], paper: str, pictures: Pictures) -> bytes:
     """Fonts that come with the tool first; then those of the system; then boxes for what is still lacking."""
-    values, notes = letters.boxed(values, letters.shapeless)
+    tidy, notes = letters.boxed(values, letters.shapeless)
     for system_fonts in (False, True):
         try:
-            return _compile(template, values, notes, paper, more, system_fonts)
+            return _compile(template, tidy, notes, paper, pictures(letters.shapeless), system_fonts)
         except typst.TypstError as error:
             lacking = letters.refused_letters(str(error))
             if not lacking:
                 raise
-    lacking |= _lacking(values)
+    all_letters = set(json.dumps(values, ensure_ascii=False))
+    lacking |= _lacking(all_letters)
     for _ in range(_ROUNDS):
-        changed, lost = letters.boxed(values, lacking.__contains__)
+        lost = lacking | set(filter(letters.shapeless, all_letters))
+        tidy, notes = letters.boxed(values, lost.__contains__)
         try:
-            return _compile(template, changed, notes + lost, paper, more, True)
+            return _compile(template, tidy, notes, paper, pictures(lost.__contains__), True)
         except typst.TypstError as error:
             found = letters.refused_letters(str(error)) - lacking
             if not found:
@@ -82,9 +92,9 @@ def _press(template: str, values: dict[str, Any], paper: str, more: Mapping[str,
     raise FirstpullError("the fonts lack too many letters", "paper", "install fonts for this script")
 
 
-def _lacking(values: dict[str, Any]) -> set[str]:
+def _lacking(all_letters: set[str]) -> set[str]:
     """The letters no font on this machine has, asked of all letters of a sheet at once."""
-    asked = sorted(letter for letter in set(json.dumps(values, ensure_ascii=False)) if letter > "~")
+    asked = sorted(letter for letter in all_letters if letter > "~" and not letters.shapeless(letter))
     lacking: set[str] = set()
     for _ in range(_ROUNDS):
         left = " ".join(letter for letter in asked if letter not in lacking)

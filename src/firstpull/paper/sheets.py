@@ -8,6 +8,7 @@ from firstpull.paper.parts import (
     Fact,
     Head,
     Measured,
+    Node,
     Option,
     PencilCheck,
     PriceLine,
@@ -168,3 +169,15 @@ class AbandonedNotice:
     collect: tuple[str, ...] = ()
     posting: tuple[Fact, ...] = ()
     signers: tuple[Signer, ...] = ()
+
+
+@dataclass(frozen=True)
+class BenchChart:
+    """A strategy for the wall: a tree of steps, read from left to right."""
+
+    head: Head
+    title: str
+    root: Node
+    says: str | None = None
+    cautions: tuple[Caution, ...] = ()
+    notes: tuple[str, ...] = ()
