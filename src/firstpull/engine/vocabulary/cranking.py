@@ -56,5 +56,4 @@ SIZES: tuple[Size, ...] = (
     Size("rope_in_cover", "1", "the rope starter sits in the cover that comes off", "yes", ("yes", "no")),
     Size("usual_rope_rpm", "rpm", "mean crank speed of a usual pull, plug in, healthy machine", 550.0),
     Size("drill_rpm", "rpm", "usual speed of a drill on the flywheel nut, plug out", 1000.0),
-    Size("starter_rpm", "rpm", "crank speed by a healthy starter motor, plug in", 450.0),
 )

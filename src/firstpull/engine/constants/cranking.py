@@ -1,0 +1,22 @@
+"""Constants of cranking and of the rope starter."""
+
+from __future__ import annotations
+
+from firstpull.engine.constants.types import Constant
+
+CONSTANTS: dict[str, Constant] = {
+    "arm_strongest_share": Constant(4.5, "1", "judgement: load at which a usual arm stands still over the usual load"),
+    "arm_curvature": Constant(0.35, "1", "from memory: a/F0 of muscle about 0.25, softer for a whole arm"),
+    "hand_friction_nm": Constant(0.9, "N.m", "judgement: bearings and oil of a 160 cm3 engine at 20 C"),
+    "hand_compression_nm": Constant(1.2, "N.m", "judgement: mean of what compression costs and gives back, 160 cm3"),
+    "usual_reel_nm": Constant(0.25, "N.m", "judgement: friction of a sound rope starter"),
+    "jammed_reel_nm": Constant(6.0, "N.m", "judgement: friction of a reel with the rope off or crossed"),
+    "least_grip": Constant(0.25, "1", "judgement: share of the pull below which nothing turns"),
+    "least_turn_rpm": Constant(40.0, "rpm", "judgement: slower is not cranking"),
+    "starter_plug_out_gain": Constant(1.25, "1", "judgement: a starter motor without compression"),
+    "oil_halving_k": Constant(22.0, "K", "judgement: multigrade oil"),
+    "lazy_share": Constant(0.6, "1", "judgement: speed of a lazy pull over a usual one"),
+    "drill_plug_in_share": Constant(0.7, "1", "judgement: a drill against compression"),
+    "rewind_nm": Constant(0.75, "N.m", "judgement: spring torque with the rope half out"),
+    "rewind_width_nm": Constant(0.08, "N.m", "judgement"),
+}

@@ -1,0 +1,117 @@
+"""Wires who spins the crank, and how fast."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+from firstpull.engine import constants, cranking
+from firstpull.engine.machine import Machine, rule
+from firstpull.engine.stop_circuit import step_up
+
+FloatArray = NDArray[np.float64]
+
+
+def _by_rope(m: Machine) -> bool:
+    return m.arrangement.drive in ("rope", "lazy-rope")
+
+
+def _rope_there(m: Machine) -> float:
+    return 0.0 if m.trait("rope_in_cover") == "yes" and m.off("shroud") else 1.0
+
+
+@rule("rope_grip")
+def rope_grip(m: Machine) -> FloatArray:
+    """Share of the pull that reaches the crank: rope, pawls, cup."""
+    rope = 1.0 - m.parameter("rope_broken")
+    return rope * (1.0 - m.parameter("pawl_slip")) * (1.0 - m.parameter("cup_slip"))
+
+
+@rule("rope_length_share")
+def rope_length_share(m: Machine) -> FloatArray:
+    """An overwound spring goes solid before the rope is out; a slack one leaves rope hanging outside already."""
+    solid = 1.0 - 0.7 * m.parameter("rewind_overwound")
+    hanging = 0.35 + 0.65 * m.quantity("rope_return")
+    return np.minimum(solid, hanging) * (1.0 - m.parameter("rope_broken"))
+
+
+@rule("reel_torque_nm")
+def reel_torque_nm(m: Machine) -> FloatArray:
+    """Friction of the rope starter itself, a rope off its reel jamming it."""
+    return m.parameter("reel_drag_nm") + constants.value("jammed_reel_nm") * m.parameter("rope_off_reel")
+
+
+@rule("rope_return")
+def rope_return(m: Machine) -> FloatArray:
+    return cranking.rope_return(
+        m.parameter("rewind_strength"), m.parameter("rewind_overwound"), m.quantity("reel_torque_nm"),
+        m.parameter("rope_guide_wear"),
+    ) * (1.0 - m.parameter("rope_broken"))  # fmt: skip
+
+
+@rule("rope_stays_out")
+def rope_stays_out(m: Machine) -> FloatArray:
+    return 1.0 - m.quantity("rope_return")
+
+
+@rule("rope_slips")
+def rope_slips(m: Machine) -> FloatArray:
+    return 1.0 - step_up(m.quantity("rope_grip"), constants.value("least_grip"), 0.05)
+
+
+@rule("starter_grating")
+def starter_grating(m: Machine) -> FloatArray:
+    noise = np.maximum(m.parameter("cup_slip"), m.parameter("ring_teeth_lost"))
+    return np.maximum(noise, 0.7 * m.parameter("pawl_slip"))
+
+
+def _friction_nm(m: Machine) -> FloatArray:
+    """Oil, bearings, and what brake and load ask for."""
+    oil = m.parameter("oil_viscosity_ratio")
+    return cranking.friction_nm(m.size("displacement_cm3"), oil, m.conditions.air_c) + m.quantity("drag_torque_nm")
+
+
+@rule("rope_drag_n")
+def rope_drag_n(m: Machine) -> FloatArray:
+    return (_friction_nm(m) + m.quantity("reel_torque_nm")) / (m.size("rope_radius_mm") * 1e-3)
+
+
+def _speed_share(m: Machine) -> FloatArray:
+    size = m.size("displacement_cm3") / 160.0
+    ones = np.ones(m.count)
+    compression = constants.value("hand_compression_nm") * size
+    usual = constants.value("hand_friction_nm") * size + compression + constants.value("usual_reel_nm")
+    # The arm and rope reel of each class suit its engine: strength scales with the usual load.
+    strongest = constants.value("arm_strongest_share") * usual
+    open_hole = m.off("plug") or m.off("head")
+    load = _friction_nm(m) + m.quantity("reel_torque_nm") + (0.0 if open_hole else compression)
+    return cranking.arm_speed_share(load, ones * usual, ones * strongest)
+
+
+@rule("crank_rpm")
+def crank_rpm(m: Machine) -> FloatArray:
+    free = 1.0 - step_up(m.quantity("crank_locked"), 0.5, 0.03)
+    drive = m.arrangement.drive
+    open_hole = m.off("plug") or m.off("head")
+    if m.added("crank-held") or m.off("crankcase") or drive == "none":
+        return np.zeros(m.count)
+    if drive == "running":
+        return np.full(m.count, m.size("rated_speed_rpm"))
+    if drive == "drill":
+        speed = m.setup.get("drill_rpm", m.size("drill_rpm"))
+        return free * speed * (1.0 if open_hole else constants.value("drill_plug_in_share"))
+    if drive == "starter":
+        return free * m.quantity("starter_turns_rpm") * (constants.value("starter_plug_out_gain") if open_hole else 1.0)
+    pull = cranking.rope_rpm(
+        m.size("usual_rope_rpm"), m.parameter("pull_strength"), _speed_share(m), m.quantity("rope_grip"),
+        m.quantity("rope_length_share"),
+    )  # fmt: skip
+    return pull * free * _rope_there(m) * (constants.value("lazy_share") if drive == "lazy-rope" else 1.0)
+
+
+@rule("turns")
+def turns(m: Machine) -> FloatArray:
+    """1 where the crank comes round at least as fast as a slow turn by hand."""
+    rpm = m.quantity("crank_rpm")
+    grips = step_up(m.quantity("rope_grip"), constants.value("least_grip"), 0.02) if _by_rope(m) else 1.0
+    return step_up(rpm, constants.value("least_turn_rpm"), 2.0) * grips

@@ -1,0 +1,154 @@
+"""Wires the chance to start, and to keep running."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from firstpull.engine import constants, starting
+from firstpull.engine.machine import Machine, rule
+from firstpull.engine.stop_circuit import step_up
+from firstpull.engine.vocabulary.types import Arrangement, Choke, Thermal
+
+FloatArray = NDArray[np.float64]
+_CANNOT_FIRE_OFF = ("plug", "plug-lead", "head", "crankcase", "flywheel", "rocker-cover", "torque")
+_CANNOT_FIRE_ADDED = ("tester-on-lead", "crank-held", "ports-blocked")
+_CANNOT_RUN_OFF = (*_CANNOT_FIRE_OFF, "shroud", "oil", "fuel", "fuel-hose", "bowl", "carburettor", "muffler")
+
+
+def rearranged(m: Machine, arrangement: Arrangement) -> Machine:
+    """The same machines in another arrangement."""
+    if arrangement == m.arrangement:
+        return m
+    return Machine(m.params, m.sizes, m.conditions, arrangement, m.setup, m.count, m.used, m.runs)
+
+
+def _as_started(m: Machine, thermal: Thermal) -> Arrangement:
+    """How people start it: control held, choke closed when cold and open when hot, by rope unless driven already."""
+    arrangement = m.arrangement
+    choke: Choke = arrangement.choke
+    if choke == "open" and thermal == "cold" and not m.added("primed"):
+        choke = "closed"
+    drive = "rope" if arrangement.drive in ("none", "running") else arrangement.drive
+    return replace(
+        arrangement, added=arrangement.added | {"control-held"}, drive=drive, thermal=thermal, choke=choke, load="none"
+    )
+
+
+def _can_fire(m: Machine) -> float:
+    blocked = any(m.off(token) for token in _CANNOT_FIRE_OFF) or any(m.added(token) for token in _CANNOT_FIRE_ADDED)
+    return 0.0 if blocked else 1.0
+
+
+@rule("cylinder_fires")
+def cylinder_fires(m: Machine) -> FloatArray:
+    """Chance that a turn fires if the mixture suits: spark, compression, timing, speed, air."""
+    return (
+        _can_fire(m)
+        * starting.spark_chance(m.quantity("plug_spark_margin"))
+        * starting.pressed_enough(m.quantity("peak_pressure_kpa"))
+        * starting.timing_chance(m.quantity("spark_btdc_deg"))
+        * step_up(m.quantity("crank_rpm"), constants.value("start_speed_rpm"), constants.value("start_speed_width_rpm"))
+        * step_up(m.quantity("breathing"), constants.value("breathing_middle"), constants.value("breathing_width"))
+    )
+
+
+def _catch_chance(m: Machine) -> FloatArray:
+    """Chance that one pull makes it catch, whether or not it would keep running."""
+    mixture = starting.mixture_chance(
+        m.quantity("start_mixture_phi"), constants.value("start_lean_phi"), constants.value("start_rich_phi")
+    )
+    return constants.value("best_pull_chance") * m.quantity("cylinder_fires") * mixture * m.quantity("fuel_arrives")
+
+
+def _keeps(m: Machine) -> FloatArray:
+    """Would run with the choke open, or at least with it closed."""
+    opened = rearranged(m, replace(m.arrangement, choke="open", drive="running"))
+    shut = rearranged(m, replace(m.arrangement, choke="closed", drive="running"))
+    fed = np.maximum(opened.quantity("fed_to_run"), shut.quantity("fed_to_run"))
+    return np.minimum(opened.quantity("sound_to_run"), fed)
+
+
+def _pull(m: Machine, thermal: Thermal) -> tuple[FloatArray, FloatArray]:
+    tried = rearranged(m, _as_started(m, thermal))
+    return _catch_chance(tried), _keeps(tried)
+
+
+@rule("pull_start_chance")
+def pull_start_chance(m: Machine) -> FloatArray:
+    catch, keeps = _pull(m, m.arrangement.thermal)
+    return catch * keeps
+
+
+@rule("start_chance")
+def start_chance(m: Machine) -> FloatArray:
+    catch, keeps = _pull(m, m.arrangement.thermal)
+    return starting.within(catch, constants.value("pulls_tried")) * keeps
+
+
+@rule("start_chance_hot")
+def start_chance_hot(m: Machine) -> FloatArray:
+    catch, keeps = _pull(m, "hot")
+    return starting.within(catch, constants.value("pulls_tried")) * keeps
+
+
+@rule("pulls_to_start")
+def pulls_to_start(m: Machine) -> FloatArray:
+    return starting.expected_pulls(m.quantity("pull_start_chance"), 20.0)
+
+
+@rule("coughs")
+def coughs(m: Machine) -> FloatArray:
+    catch, keeps = _pull(m, m.arrangement.thermal)
+    return starting.within(catch, constants.value("pulls_tried")) * (1.0 - keeps)
+
+
+@rule("fires_on_prime")
+def fires_on_prime(m: Machine) -> FloatArray:
+    arrangement = _as_started(m, m.arrangement.thermal)
+    primed = rearranged(m, replace(arrangement, added=arrangement.added | {"primed"}, choke="open"))
+    fires = constants.value("best_pull_chance") * primed.quantity("cylinder_fires")
+    return starting.within(fires * primed.quantity("prime_mixture_suits"), 3.0)
+
+
+@rule("hard_pull_gain")
+def hard_pull_gain(m: Machine) -> FloatArray:
+    tried = _as_started(m, m.arrangement.thermal)
+    harder = dict(m.params)
+    harder["pull_strength"] = m.parameter("pull_strength") * constants.value("hard_pull_share")
+    strong = Machine(harder, m.sizes, m.conditions, tried, m.setup, m.count, m.used, m.runs)
+    return np.maximum(_catch_chance(strong) - _catch_chance(rearranged(m, tried)), 0.0)
+
+
+@rule("fed_to_run")
+def fed_to_run(m: Machine) -> FloatArray:
+    """How surely fuel and mixture let it run on."""
+    mixture = starting.mixture_chance(
+        m.quantity("run_mixture_phi"), constants.value("run_lean_phi"), constants.value("run_rich_phi")
+    )
+    return np.minimum(mixture, m.quantity("fuel_arrives"))
+
+
+@rule("sound_to_run")
+def sound_to_run(m: Machine) -> FloatArray:
+    """How surely everything but the mixture lets it run on: the weakest of spark, pressure, air, timing, free crank."""
+    if any(m.off(token) for token in _CANNOT_RUN_OFF) or any(m.added(token) for token in _CANNOT_FIRE_ADDED):
+        return np.zeros(m.count)
+    needs = (
+        1.0 - step_up(m.quantity("misfire_share"), constants.value("misfire_tolerance"), 0.05),
+        starting.pressed_enough(m.quantity("peak_pressure_kpa") * constants.value("run_pressure_gain")),
+        step_up(m.quantity("breathing"), constants.value("breathing_middle"), constants.value("breathing_width")),
+        starting.timing_chance(m.quantity("run_spark_btdc_deg")),
+        1.0 - step_up(m.quantity("crank_locked"), 0.5, 0.03),
+    )
+    weakest = needs[0]
+    for need in needs[1:]:
+        weakest = np.minimum(weakest, need)
+    return weakest
+
+
+@rule("would_run")
+def would_run(m: Machine) -> FloatArray:
+    return np.minimum(m.quantity("sound_to_run"), m.quantity("fed_to_run"))
