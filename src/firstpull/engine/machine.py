@@ -34,7 +34,7 @@ class Machine:
     """N virtual machines of one class under one arrangement.
 
     `params` holds one array of N values a parameter; a parameter that is not given stands at its healthy middle.
-    `used` records which parameters were asked for, `runs` how often each rule ran.
+    `used` and `asked` record which parameters and which tokens were asked for, `runs` how often each rule ran.
     """
 
     params: Mapping[str, FloatArray]
@@ -44,6 +44,7 @@ class Machine:
     setup: Setup
     count: int
     used: set[str] = field(default_factory=set)
+    asked: set[str] = field(default_factory=set)
     runs: dict[str, int] = field(default_factory=dict)
     _known: dict[str, FloatArray] = field(default_factory=dict)
 
@@ -71,10 +72,12 @@ class Machine:
 
     def off(self, token: str) -> bool:
         """Whether this thing of the machine is off, open or out."""
+        self.asked.add(token)
         return token in self.arrangement.off
 
     def added(self, token: str) -> bool:
         """Whether this thing was added by us."""
+        self.asked.add(token)
         return token in self.arrangement.added
 
     def quantity(self, name: str) -> FloatArray:

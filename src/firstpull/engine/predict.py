@@ -78,8 +78,8 @@ def shown(machine: Machine, name: str) -> FloatArray:
 
 def needed(
     sizes: Mapping[str, float | str], arrangement: Arrangement, which: Sequence[str]
-) -> frozenset[str]:
-    """The parameters that these observables depend on in this arrangement, found by asking once.
+) -> tuple[frozenset[str], frozenset[str]]:
+    """The parameters and the tokens that these observables depend on in this arrangement, found by asking once.
 
     Args:
         sizes: sizes and traits of the class by id [unit of each], scalar each.
@@ -87,7 +87,8 @@ def needed(
         which: observable ids [1], scalar each.
 
     Returns:
-        Parameter ids [1], scalar set.
+        Parameter ids and token ids [1], scalar sets. Arrangements that agree in those tokens (and in drive, warmth,
+        choke and load) give the same values.
 
     Valid: rules ask for their parameters whatever the values are (vectorised code has no branches on values).
     Source: measured by us, by tracing.
@@ -95,4 +96,4 @@ def needed(
     machine = Machine({}, sizes, Conditions(), arrangement, Setup(), 2)
     for name in which:
         shown(machine, name)
-    return frozenset(machine.used)
+    return frozenset(machine.used), frozenset(machine.asked)

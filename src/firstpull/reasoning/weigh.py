@@ -121,6 +121,32 @@ class Scales:
     def _reduced(self, column: Column, row: Row) -> Row:
         return self.worlds.row(column.quantity, column.question.arrangement, row.faults, row.renewed)
 
+    def chances(self, column: Column, row: Row, block: Block = SHARED) -> FloatArray:
+        """Chance of each report of a column on each variant, remembered.
+
+        Args:
+            column: what is read and how [1], scalar.
+            row: which faults act [1], scalar.
+            block: whose draws [1], scalar.
+
+        Returns:
+            Chances of the words, "now and then" and "not possible" [1], shape (N, words + 2); for one place of
+            several, of its being reported [1], shape (N, 1).
+
+        Valid: any arrangement.
+        Source: hearing.
+        """
+        place = self.worlds.matters(column.quantity, column.question.arrangement)
+        key = ("chances", column.quantity, place, column.question.setup, column.ear, column.word,
+               self._reduced(column, row), block.name)
+        if key not in self._known:
+            value = self.value(column, row, block)
+            if column.edge is not None:
+                self._known[key] = seen_chance(column.ear, column.edge, value)[:, None]
+            else:
+                self._known[key] = report_chances(column.ear, value)
+        return self._known[key]
+
     def _read_on_row(
         self, read: Read, asked: Sequence[Column], row: Row, block: Block, times: int
     ) -> FloatArray:

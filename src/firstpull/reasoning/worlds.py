@@ -74,7 +74,7 @@ class Worlds:
     seed: int = 0
     count: int = 256
     _shares: dict[LatentKey, FloatArray] = field(default_factory=dict)
-    _needs: dict[tuple[str, Arrangement], frozenset[str]] = field(default_factory=dict)
+    _needs: dict[tuple[str, Arrangement], tuple[frozenset[str], frozenset[str]]] = field(default_factory=dict)
     _values: dict[ValueKey, FloatArray] = field(default_factory=dict)
     _own: dict[ValueKey, FloatArray] = field(default_factory=dict)
     _touched: dict[str, frozenset[str]] = field(default_factory=dict)
@@ -100,8 +100,16 @@ class Worlds:
 
     def needs(self, quantity: str, arrangement: Arrangement) -> frozenset[str]:
         """The parameters that a quantity depends on; a parameter seen directly depends on itself."""
+        return self._traced(quantity, arrangement)[0]
+
+    def matters(self, quantity: str, arrangement: Arrangement) -> Arrangement:
+        """The arrangement with only those things off and added that a quantity depends on."""
+        tokens = self._traced(quantity, arrangement)[1]
+        return replace(arrangement, off=arrangement.off & tokens, added=arrangement.added & tokens)
+
+    def _traced(self, quantity: str, arrangement: Arrangement) -> tuple[frozenset[str], frozenset[str]]:
         if quantity in PARAMETERS:
-            return frozenset({quantity})
+            return frozenset({quantity}), frozenset()
         key = (quantity, arrangement)
         if key not in self._needs:
             self._needs[key] = needed(self.book.sizes, arrangement, [quantity])
@@ -147,10 +155,13 @@ class Worlds:
     ) -> list[FloatArray]:
         """Predicted values of one quantity, one array of shape (N,) a state; what was asked before is remembered."""
         self.prepare(question, [quantity], states, block)
-        place, kept = question.arrangement, self._kept(block)
-        return [
-            kept[(block.name, question, quantity, self.row(quantity, place, s.faults, s.renewed))] for s in states
-        ]
+        kept = self._kept(block)
+        return [kept[self._key(question, quantity, state, block)] for state in states]
+
+    def _key(self, question: Question, quantity: str, state: Row, block: Block) -> ValueKey:
+        place = self.matters(quantity, question.arrangement)
+        row = self.row(quantity, question.arrangement, state.faults, state.renewed)
+        return (block.name, Question(place, question.setup), quantity, row)
 
     def _kept(self, block: Block) -> dict[ValueKey, FloatArray]:
         return self._values if block is SHARED else self._own
@@ -159,15 +170,15 @@ class Worlds:
         self, question: Question, quantities: Sequence[str], states: Sequence[Row], block: Block = SHARED
     ) -> None:
         """Predict several quantities for several states in as few engine calls as possible."""
-        place, kept = question.arrangement, self._kept(block)
-        missing: dict[Row, dict[str, Row]] = {}
+        kept = self._kept(block)
+        missing: dict[Row, dict[str, ValueKey]] = {}
         for state in states:
-            own = {q: self.row(q, place, state.faults, state.renewed) for q in quantities}
-            lacking = {q: r for q, r in own.items() if (block.name, question, q, r) not in kept}
+            own = {q: self._key(question, q, state, block) for q in quantities}
+            lacking = {q: key for q, key in own.items() if key not in kept}
             if lacking:
+                rows_own = [key[3] for key in own.values()]
                 joint = Row(
-                    frozenset().union(*(r.faults for r in own.values())),
-                    frozenset().union(*(r.renewed for r in own.values())),
+                    frozenset().union(*(r.faults for r in rows_own)), frozenset().union(*(r.renewed for r in rows_own))
                 )
                 missing.setdefault(joint, {}).update(lacking)
         rows = list(missing)
@@ -177,7 +188,7 @@ class Worlds:
             self._predict(question, quantities, {row: missing[row] for row in part}, block)
 
     def _predict(
-        self, question: Question, quantities: Sequence[str], rows: dict[Row, dict[str, Row]], block: Block
+        self, question: Question, quantities: Sequence[str], rows: dict[Row, dict[str, ValueKey]], block: Block
     ) -> None:
         asked = [q for q in quantities if q not in PARAMETERS]
         wanted = sorted(set().union(*(self.needs(q, question.arrangement) for q in asked))) if asked else []
@@ -189,9 +200,9 @@ class Worlds:
         results = {q: np.broadcast_to(shown(machine, q), (total,)) for q in asked}
         for index, (row, own) in enumerate(rows.items()):
             part = slice(index * self.count, (index + 1) * self.count)
-            for q, reduced in own.items():
+            for q, key in own.items():
                 value = np.array(results[q][part]) if q in results else self.parameter(q, row, block)
-                self._kept(block)[(block.name, question, q, reduced)] = value
+                self._kept(block)[key] = value
 
 
 def unit_of(quantity: str) -> str:
