@@ -3,53 +3,41 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 
 from firstpull.base.errors import FirstpullError
 from firstpull.engine.vocabulary import OBSERVABLES
 from firstpull.engine.vocabulary.types import Arrangement, Drive, Thermal
-from firstpull.handbook.book import Book
 from firstpull.handbook.entries import Check
-from firstpull.handbook.select import ClassBook, for_class
+from firstpull.handbook.select import ClassBook
 
 
-def moved_unseen(book: Book) -> list[str]:
-    """Faults that on some class of machine move nothing that any check there depends on."""
-    unseen: dict[str, None] = {}
-    for machine in book.machines:
-        mine = for_class(book, machine)
-        seen = noticed(mine)
-        for fault in mine.faults.values():
-            if fault.draws and not any(draw.parameter in seen for draw in fault.draws):
-                unseen[fault.id] = None
-    return list(unseen)
+@dataclass(frozen=True)
+class Noticed:
+    """What the checks of a class depend on, and what of them the engine cannot answer yet (observable to reason)."""
+
+    parameters: frozenset[str]
+    unanswered: Mapping[str, str]
 
 
-def unread_observables(book: Book) -> list[tuple[str, str]]:
-    """Checks and the observables they read for which the engine has no rule."""
-    from firstpull.engine import wiring  # noqa: F401  registers the rules; loaded only when somebody asks
-    from firstpull.engine.machine import RULES
-
-    return [
-        (check.id, name) for check in book.checks.values() for name in _observables(check) if name not in RULES
-    ]
-
-
-def noticed(mine: ClassBook) -> frozenset[str]:
+def noticed(mine: ClassBook) -> Noticed:
     """The parameters on which some check of this class depends, by eye or through the engine."""
     seen: set[str] = set()
     asked: dict[Arrangement, set[str]] = {}
+    unanswered: dict[str, str] = {}
     for check in mine.checks.values():
         for reading in check.readings:
             if reading.model == "eye-and-hand":
                 seen |= {reading.reads, *(o.reads for o in reading.outcomes if o.reads is not None)} - {""}
         for arrangement in _arrangements(mine, check):
-            asked.setdefault(arrangement, set()).update(_observables(check))
+            asked.setdefault(arrangement, set()).update(observables(check))
     for arrangement, names in asked.items():
-        seen |= _depends(mine.sizes, arrangement, sorted(names))
-    return frozenset(seen)
+        seen |= _depends(mine.sizes, arrangement, sorted(names), unanswered)
+    return Noticed(frozenset(seen), unanswered)
 
 
-def _observables(check: Check) -> list[str]:
+def observables(check: Check) -> list[str]:
+    """The observables that a check reads through an instrument."""
     words = [
         word
         for reading in check.readings
@@ -83,13 +71,16 @@ def _tokens(mine: ClassBook, items: list[str]) -> set[str]:
     return {token for item in items for token in mine.access[item].tokens}
 
 
-def _depends(sizes: Mapping[str, float | str], arrangement: Arrangement, names: list[str]) -> frozenset[str]:
-    from firstpull.engine.predict import needed  # physics is heavy and only this question needs it
+def _depends(
+    sizes: Mapping[str, float | str], arrangement: Arrangement, names: list[str], unanswered: dict[str, str]
+) -> frozenset[str]:
+    # Physics is heavy, and only this question needs it.
+    from firstpull.engine.predict import needed
 
     found: frozenset[str] = frozenset()
     for name in names:
         try:
-            found |= needed(sizes, arrangement, [name])
-        except FirstpullError:
-            continue  # told by unread_observables
+            found |= needed(sizes, arrangement, [name])[0]
+        except FirstpullError as error:
+            unanswered[name] = error.what
     return found

@@ -22,7 +22,7 @@ def rearranged(m: Machine, arrangement: Arrangement) -> Machine:
     """The same machines in another arrangement."""
     if arrangement == m.arrangement:
         return m
-    return Machine(m.params, m.sizes, m.conditions, arrangement, m.setup, m.count, m.used, m.runs)
+    return replace(m, arrangement=arrangement, _known={})
 
 
 def _as_started(m: Machine, thermal: Thermal) -> Arrangement:
