@@ -17,7 +17,7 @@ from firstpull.workshop.storage import open_store
 
 sys.path.insert(0, str(Path(__file__).parent / "storage"))
 
-from postgres_server import ADDRESS, NoServer, own_server  # noqa: E402
+from postgres_server import ADDRESS, NoServer, own_server
 
 Opener = Callable[[], Store]
 
@@ -51,7 +51,9 @@ def address(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[str]:
 def fresh_database(server_url: str) -> Iterator[str]:
     """A database of its own on the server, dropped afterwards."""
     name = f"t{secrets.token_hex(6)}"
-    server = create_engine(make_url(server_url).set(drivername="postgresql+psycopg"), isolation_level="AUTOCOMMIT")
+    server = create_engine(
+        make_url(server_url).set(drivername="postgresql+psycopg"), isolation_level="AUTOCOMMIT"
+    )
     with server.connect() as link:
         link.execute(text(f"CREATE DATABASE {name}"))
     yield make_url(server_url).set(database=name).render_as_string(hide_password=False)

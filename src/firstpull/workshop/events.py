@@ -178,6 +178,13 @@ def current(event: Event, kinds: Mapping[str, Kind] = KINDS) -> Event:
     return replace(event, body=body, version=kind.version)
 
 
+def listed(value: Any) -> list[str]:
+    """The words of a field that should be a list, whatever it is; events are never refused when read."""
+    if isinstance(value, str):
+        return [value] if value else []
+    return [str(item) for item in value if item] if isinstance(value, (list, tuple)) else []
+
+
 def canonical(body: Mapping[str, Any]) -> str:
     """One text for one body: sorted keys, no spaces, no not-a-number, no half letters.
 

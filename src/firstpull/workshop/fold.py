@@ -12,7 +12,7 @@ from typing import Any
 
 from firstpull.base.errors import FirstpullError
 from firstpull.base.money import Money
-from firstpull.workshop.events import Event, current, is_known
+from firstpull.workshop.events import Event, current, is_known, listed
 from firstpull.workshop.minutes import Worked, worked
 from firstpull.workshop.stages import CLOSED, implied_stage
 from firstpull.workshop.withdrawn import standing, withdrawn_acts
@@ -131,21 +131,27 @@ def _nothing(facts: dict[str, Any], event: Event) -> None:
 
 def _add(facts: dict[str, Any], name: str, found: Any) -> None:
     """Join new words or ids to those known, each once, in the order they came."""
-    items = [found] if isinstance(found, str) else list(found or ())
     known = facts.get(name, ())
-    facts[name] = known + tuple(dict.fromkeys(item for item in items if item and item not in known))
+    facts[name] = known + tuple(dict.fromkeys(item for item in listed(found) if item not in known))
 
 
 def _take(facts: dict[str, Any], event: Event, *names: str) -> None:
     for name in names:
         if event.body.get(name):
-            facts[name] = event.body[name]
+            facts[name] = str(event.body[name])
+
+
+def _merge(facts: dict[str, Any], event: Event, *names: str) -> None:
+    for name in names:
+        if isinstance(event.body.get(name), Mapping):
+            facts[name] = {**facts.get(name, {}), **event.body[name]}
 
 
 def _opened(facts: dict[str, Any], event: Event) -> None:
     facts["opened_at"] = event.when
-    _take(facts, event, "number", "person", "machine", "machine_class", "conditions", "stamp", "promised")
+    _take(facts, event, "number", "person", "machine", "machine_class", "promised")
     _take(facts, event, "comeback_of", "place")
+    _merge(facts, event, "conditions", "stamp")
     for name in ("complaint", "words", "told", "left_with"):
         _add(facts, name, event.body.get(name))
     facts["spending_limit"] = money_of(event.body.get("spending_limit")) or facts.get("spending_limit")
@@ -157,12 +163,12 @@ def _told(facts: dict[str, Any], event: Event) -> None:
 
 
 def _stage(facts: dict[str, Any], event: Event) -> None:
-    facts["waiting_until"] = str(event.body.get("until", ""))
+    facts["waiting_until"] = str(event.body.get("until") or "")
     _take(facts, event, "promised", "place")
 
 
 def _rebased(facts: dict[str, Any], event: Event) -> None:
-    facts["stamp"] = {**facts.get("stamp", {}), **event.body.get("stamp", {})}
+    _merge(facts, event, "stamp")
 
 
 def _lent(facts: dict[str, Any], event: Event) -> None:
@@ -170,7 +176,7 @@ def _lent(facts: dict[str, Any], event: Event) -> None:
 
 
 def _comeback(facts: dict[str, Any], event: Event) -> None:
-    facts["comeback_of"] = event.body.get("of") or facts.get("comeback_of", "")
+    facts["comeback_of"] = str(event.body.get("of") or facts.get("comeback_of", ""))
     _take(facts, event, "cause_class")
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from firstpull.workshop.events import Event
+from firstpull.workshop.events import Event, listed
 
 
 def withdrawn_acts(events: Iterable[Event]) -> frozenset[str]:
@@ -12,7 +12,7 @@ def withdrawn_acts(events: Iterable[Event]) -> frozenset[str]:
     undone: set[str] = set()
     for event in sorted(events, key=lambda one: one.seq, reverse=True):
         if event.kind == "withdrawn" and event.act_id not in undone:
-            undone.update(str(act) for act in event.body.get("acts", []))
+            undone.update(listed(event.body.get("acts")))
     return frozenset(undone)
 
 

@@ -1,4 +1,7 @@
-"""A real PostgreSQL server of our own for the tests: found, started on a socket in a fresh folder, and stopped."""
+"""A real PostgreSQL server of our own for the tests.
+
+Found, started on a socket in a fresh folder, and stopped.
+"""
 
 from __future__ import annotations
 
@@ -59,12 +62,33 @@ class Server:
 
     def create(self) -> None:
         """Make the data folder."""
-        self.run("initdb", "-D", str(self.folder / "data"), "-U", "postgres", "-A", "trust", "-E", "UTF8", "--no-sync")
+        self.run(
+            "initdb",
+            "-D",
+            str(self.folder / "data"),
+            "-U",
+            "postgres",
+            "-A",
+            "trust",
+            "-E",
+            "UTF8",
+            "--no-sync",
+        )
 
     def start(self) -> None:
         """Start and wait until it answers."""
         options = f"-c listen_addresses='' -k {self.folder}"
-        self.run("pg_ctl", "-D", str(self.folder / "data"), "-w", "-l", str(self.folder / "log"), "-o", options, "start")
+        self.run(
+            "pg_ctl",
+            "-D",
+            str(self.folder / "data"),
+            "-w",
+            "-l",
+            str(self.folder / "log"),
+            "-o",
+            options,
+            "start",
+        )
 
     def stop(self, mode: str = "fast") -> None:
         """Stop it: fast, or immediate as in a crash."""

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Sequence
 
 from sqlalchemy import Connection, delete, insert, select, update
 
+from firstpull.base.errors import StorageError
 from firstpull.workshop.events import Event
 from firstpull.workshop.fold import fold
 from firstpull.workshop.line import JobLine, facts_words, line_of, private_words, words_in
@@ -70,4 +71,9 @@ def rebuild_index(connection: Connection, jobs: Iterable[str] | None = None) -> 
             index_person(connection, person, json.loads(fields))
     for piece in in_pieces(jobs):
         for job in piece:
-            refresh(connection, job, read_events(connection, job))
+            try:
+                refresh(connection, job, read_events(connection, job))
+            except (
+                StorageError
+            ):  # a damaged event is named when its job is opened; it must not stop the others
+                continue
