@@ -68,6 +68,7 @@ class Problem:
     check_closed: Ints  # (C,) bits needed closed
     check_once: NDArray[np.bool_]  # (C,) false: may be repeated, each time independent given the state
     likelihood: Floats  # (C, O, S); outcomes a check does not have are rows of zeros
+    check_outcomes: Ints  # (C,) how many outcomes a check has
     repair_cost: Floats  # (R,)
     repair_open: Ints  # (R,)
     repair_closed: Ints  # (R,)
@@ -105,7 +106,10 @@ class Problem:
     def number(self, kind: Kind, index: int) -> int:
         """Where an action stands in `actions`."""
         checks, repairs = len(self.check_ids), len(self.repair_ids)
-        return index + {"check": 0, "repair": checks, "proof": checks + repairs, "end": checks + repairs + 1}[kind]
+        return (
+            index
+            + {"check": 0, "repair": checks, "proof": checks + repairs, "end": checks + repairs + 1}[kind]
+        )
 
 
 def build_problem(
@@ -121,6 +125,7 @@ def build_problem(
     check_closed: ArrayLike | None = None,
     check_once: ArrayLike | None = None,
     likelihood: ArrayLike | None = None,
+    check_outcomes: ArrayLike | None = None,
     repair_cost: ArrayLike = (),
     repair_open: ArrayLike | None = None,
     repair_closed: ArrayLike | None = None,
@@ -155,6 +160,7 @@ def build_problem(
         check_closed: bits a check needs closed [1], shape (C,).
         check_once: whether a check is done at most once [1], shape (C,).
         likelihood: chance of an outcome in a state, unused outcomes zero [1], shape (C, O, S).
+        check_outcomes: how many outcomes a check has, all of them unless said [1], shape (C,).
         repair_cost: price of a repair without access, parts included [cost], shape (R,).
         repair_open: bits a repair needs open [1], shape (R,).
         repair_closed: bits a repair needs closed [1], shape (R,).
@@ -188,11 +194,15 @@ def build_problem(
     """
     start = np.asarray(prior, dtype=np.float64)
     states, items = len(start), np.asarray(open_cost, dtype=np.float64)
-    checks, repairs = np.asarray(check_cost, dtype=np.float64), np.asarray(repair_cost, dtype=np.float64)
+    checks, repairs = (np.asarray(check_cost, dtype=np.float64), np.asarray(repair_cost, dtype=np.float64))
     prices = np.asarray(end_cost, dtype=np.float64)
     ends = prices if prices.ndim == 2 else np.tile(np.atleast_1d(prices)[:, None], (1, states))
-    shown = np.zeros((len(checks), 1, states)) if likelihood is None else np.asarray(likelihood, dtype=np.float64)
-    passing = np.eye(1, states, healthy)[0] if proof_pass is None else np.asarray(proof_pass, dtype=np.float64)
+    shown = (
+        np.zeros((len(checks), 1, states)) if likelihood is None else np.asarray(likelihood, dtype=np.float64)
+    )
+    passing = (
+        np.eye(1, states, healthy)[0] if proof_pass is None else np.asarray(proof_pass, dtype=np.float64)
+    )
     stay = np.tile(np.arange(states), (len(repairs), 1))
     total = float(start.sum()) if states else 0.0
     problem = Problem(
@@ -206,10 +216,13 @@ def build_problem(
         check_closed=_filled(check_closed, len(checks), np.int64, 0),
         check_once=_filled(check_once, len(checks), np.bool_, True),
         likelihood=shown,
+        check_outcomes=_filled(check_outcomes, len(checks), np.int64, shown.shape[1]),
         repair_cost=repairs,
         repair_open=_filled(repair_open, len(repairs), np.int64, 0),
         repair_closed=_filled(repair_closed, len(repairs), np.int64, 0),
-        successor=stay if successor is None else np.asarray(successor, dtype=np.int64).reshape(len(repairs), -1),
+        successor=stay
+        if successor is None
+        else np.asarray(successor, dtype=np.int64).reshape(len(repairs), -1),
         success=_filled(success, len(repairs), np.float64, 1.0),
         proof_cost=float(proof_cost),
         proof_open=int(proof_open),
@@ -243,39 +256,56 @@ def _named(ids: Sequence[str] | None, word: str, count: int) -> tuple[str, ...]:
 
 def _refuse_nonsense(p: Problem) -> None:
     """Raise on the first thing that does not fit; files get the fuller list from the reader."""
-    S, A, C, R, E = len(p.prior), len(p.open_cost), len(p.check_cost), len(p.repair_cost), len(p.end_cost)
+    states, items, checks, repairs, ends = (
+        len(p.prior),
+        len(p.open_cost),
+        len(p.check_cost),
+        len(p.repair_cost),
+        len(p.end_cost),
+    )
     shapes = {
-        "close_cost": (p.close_cost.shape, (A,)),
-        "check_open": (p.check_open.shape, (C,)),
-        "check_closed": (p.check_closed.shape, (C,)),
-        "check_once": (p.check_once.shape, (C,)),
-        "likelihood": ((p.likelihood.shape[0], p.likelihood.shape[-1]), (C, S)),
-        "repair_open": (p.repair_open.shape, (R,)),
-        "repair_closed": (p.repair_closed.shape, (R,)),
-        "successor": (p.successor.shape, (R, S)),
-        "success": (p.success.shape, (R,)),
-        "proof_pass": (p.proof_pass.shape, (S,)),
-        "end_cost": (p.end_cost.shape, (E, S)),
-        "end_closed": (p.end_closed.shape, (E,)),
+        "close_cost": (p.close_cost.shape, (items,)),
+        "check_open": (p.check_open.shape, (checks,)),
+        "check_closed": (p.check_closed.shape, (checks,)),
+        "check_once": (p.check_once.shape, (checks,)),
+        "likelihood": ((p.likelihood.shape[0], p.likelihood.shape[-1]), (checks, states)),
+        "check_outcomes": (p.check_outcomes.shape, (checks,)),
+        "repair_open": (p.repair_open.shape, (repairs,)),
+        "repair_closed": (p.repair_closed.shape, (repairs,)),
+        "successor": (p.successor.shape, (repairs, states)),
+        "success": (p.success.shape, (repairs,)),
+        "proof_pass": (p.proof_pass.shape, (states,)),
+        "end_cost": (p.end_cost.shape, (ends, states)),
+        "end_closed": (p.end_closed.shape, (ends,)),
         "ids": (
             (len(p.state_ids), len(p.access_ids), len(p.check_ids), len(p.repair_ids), len(p.end_ids)),
-            (S, A, C, R, E),
+            (states, items, checks, repairs, ends),
         ),
     }
     for what, (found, right) in shapes.items():
         if found != right:
             raise FirstpullError(f"{what} has shape {found}", where=what, right=f"shape {right}")
-    if A > MOST_ACCESS_ITEMS:
-        raise FirstpullError(f"{A} access items", where="open_cost", right=f"at most {MOST_ACCESS_ITEMS}")
-    if E == 0 or S == 0 or not 0 <= p.healthy < S:
-        raise FirstpullError("no end, no state, or no healthy state", where="problem", right="at least one of each")
+    if items > MOST_ACCESS_ITEMS:
+        raise FirstpullError(f"{items} access items", where="open_cost", right=f"at most {MOST_ACCESS_ITEMS}")
+    if ends == 0 or states == 0 or not 0 <= p.healthy < states:
+        raise FirstpullError(
+            "no end, no state, or no healthy state", where="problem", right="at least one of each"
+        )
     bits = np.concatenate([p.check_open, p.check_closed, p.repair_open, p.repair_closed, p.end_closed])
     bits = np.append(bits, [p.initially, p.proof_open, p.proof_closed])
-    if np.any(bits < 0) or np.any(bits >> A):
-        raise FirstpullError("a bit stands for no access item", where="access bits", right=f"bits 0 to {A - 1}")
-    both = [p.check_open & p.check_closed, p.repair_open & p.repair_closed, np.array([p.proof_open & p.proof_closed])]
+    if np.any(bits < 0) or np.any(bits >> items):
+        raise FirstpullError(
+            "a bit stands for no access item", where="access bits", right=f"bits 0 to {items - 1}"
+        )
+    both = [
+        p.check_open & p.check_closed,
+        p.repair_open & p.repair_closed,
+        np.array([p.proof_open & p.proof_closed]),
+    ]
     if np.any(np.concatenate(both)):
-        raise FirstpullError("an item is needed open and closed at once", where="access bits", right="one of the two")
+        raise FirstpullError(
+            "an item is needed open and closed at once", where="access bits", right="one of the two"
+        )
     costs = [p.open_cost, p.close_cost, p.check_cost, p.repair_cost, p.end_cost.ravel()]
     prices = np.concatenate([*costs, [p.proof_cost, p.comeback_cost]])
     if not np.all(np.isfinite(prices)) or np.any(prices < 0.0):
@@ -283,7 +313,9 @@ def _refuse_nonsense(p: Problem) -> None:
     chances = np.concatenate([p.prior, p.likelihood.ravel(), p.success, p.proof_pass])
     if not np.all((chances >= 0.0) & (chances <= 1.0 + 1e-9)) or abs(p.prior.sum() - 1.0) > 1e-9:
         raise FirstpullError("a probability lies outside 0..1", where="probabilities", right="0 to 1")
-    if C and np.any(np.abs(p.likelihood.sum(axis=1) - 1.0) > 1e-6):
-        raise FirstpullError("outcomes do not sum to one", where="likelihood", right="sum 1 over outcomes, each state")
-    if np.any((p.successor < 0) | (p.successor >= S)):
-        raise FirstpullError("a repair leaves no known state", where="successor", right=f"0 to {S - 1}")
+    if checks and np.any(np.abs(p.likelihood.sum(axis=1) - 1.0) > 1e-6):
+        raise FirstpullError(
+            "outcomes do not sum to one", where="likelihood", right="sum 1 over outcomes, each state"
+        )
+    if np.any((p.successor < 0) | (p.successor >= states)):
+        raise FirstpullError("a repair leaves no known state", where="successor", right=f"0 to {states - 1}")

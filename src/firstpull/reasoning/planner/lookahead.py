@@ -1,0 +1,194 @@
+"""Looks one or two steps ahead with a leaf of known-state cost plus a price for what is not yet known.
+
+The leaf after a step is F + price * (share not healthy) * H(group | not healthy) + what telling healthy from not
+healthy will cost: the lesser of a proof that may fail and the price of that bit. Groups are states that call for the
+same repairs. The price of a bit is what the information bound found at the start, scaled.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from firstpull.reasoning.planner.bound import InformationBound
+from firstpull.reasoning.planner.children import unused_checks
+from firstpull.reasoning.planner.model import IMPOSSIBLE, Here, Model
+from firstpull.reasoning.planner.problem import Action, Floats, Ints
+from firstpull.reasoning.planner.value import entropy_bits
+
+BEAM = 6
+PRICE_SCALE = 1.0  # of the bound's price of a bit; tuned on seeds below 10,000 of the benchmark
+
+
+@dataclass(frozen=True)
+class Ranked:
+    """A step considered: its expected cost to the end, and how its outcomes split (index, chance)."""
+
+    action: Action
+    value: float
+    split: tuple[tuple[int, float], ...]
+
+
+class LookAhead:
+    """Values of the next steps of one model."""
+
+    def __init__(self, model: Model, price: float | None = None) -> None:
+        self.model = model
+        p = model.problem
+        self._group = _groups_of(model)
+        member = np.zeros((len(p.prior), int(self._group.max()) + 1))
+        member[np.arange(len(p.prior)), self._group] = 1.0
+        self._member = member[:, 1:]  # group 0 is healthy
+        self._shown = p.likelihood.reshape(-1, len(p.prior)).T.copy()
+        self._noise = self._group_noise(member)
+        self._failed: dict[int, Floats] = {}
+        self.price = price if price is not None else self._found_price() * PRICE_SCALE
+
+    def values(self, beliefs: Floats, access: int, unused: Floats) -> Floats:
+        """Depth one: expected cost to the end of every action, infinite where useless; beliefs (N, S), result (N, A)."""
+        model, here = self.model, self.model.at(access)
+        found = beliefs @ here.then_known.T
+        found[:, here.allowed == 0] = np.inf
+        sick = beliefs @ model.faulty
+        masses = beliefs @ self._member
+        doubt = _spread(masses)  # sick * H(group | sick), bits
+        if model.checks:
+            tells = self._tells(beliefs, sick, masses) * unused
+            found[:, : model.checks] += self.price * np.maximum(doubt[:, None] - tells, 0.0)
+            found[:, : model.checks] += self._telling(sick, beliefs @ here.failed_proof)[:, None]
+            found[:, : model.checks][tells <= 1e-9] = np.inf
+        if model.repairs:
+            found[:, model.checks : model.proof] += self._after_repairs(beliefs, here)
+        failing = beliefs * (1.0 - model.problem.proof_pass)
+        found[:, model.proof] += self.price * _spread(failing @ self._member)
+        found[beliefs @ model.problem.proof_pass <= IMPOSSIBLE, model.proof] = np.inf
+        return found
+
+    def rank(self, belief: Floats, access: int, used: int, depth: int = 2, beam: int = BEAM) -> list[Ranked]:
+        """The steps considered, best first; depth 2 looks again after each of the `beam` most promising ones."""
+        model = self.model
+        unused = unused_checks(model, [used])
+        first = self.values(belief[None], access, unused)[0]
+        order = [int(a) for a in np.argsort(first, kind="stable") if np.isfinite(first[a])]
+        if depth > 1:
+            ends = [a for a in order if a > model.proof]
+            looked = [a for a in order if a <= model.proof][:beam]
+            for a in looked:
+                first[a] = self._again(belief, access, unused, a)
+            order = sorted(looked + ends, key=lambda a: float(first[a]))
+        return [Ranked(model.problem.actions[a], float(first[a]), self.split(belief, a)) for a in order]
+
+    def choose(self, belief: Floats, access: int, used: int, depth: int = 2, beam: int = BEAM) -> int:
+        """The number of the best action."""
+        action = self.rank(belief, access, used, depth, beam)[0].action
+        return self.model.problem.number(action.kind, action.index)
+
+    def split(self, belief: Floats, action: int) -> tuple[tuple[int, float], ...]:
+        """How likely each outcome of an action is."""
+        model, p = self.model, self.model.problem
+        if action < model.checks:
+            chances = p.likelihood[action] @ belief
+            return tuple((k, float(c)) for k, c in enumerate(chances) if c > IMPOSSIBLE)
+        if action == model.proof:
+            passing = float(belief @ p.proof_pass)
+            return ((0, 1.0 - passing), (1, passing))
+        return ((0, 1.0),)
+
+    # ---- parts --------------------------------------------------------------------------------------------------
+
+    def _again(self, belief: Floats, access: int, unused: Floats, a: int) -> float:
+        """Depth two of one action: its price, and the best depth-one value after each outcome."""
+        model, here = self.model, self.model.at(access)
+        if a < model.checks:
+            joint = model.problem.likelihood[a] * belief
+        elif a < model.proof:
+            joint = model.after_repairs(belief[None])[0, a - model.checks][None]
+        else:
+            joint = (belief * (1.0 - model.problem.proof_pass))[None]
+        chance = joint.sum(axis=1)
+        likely = chance > IMPOSSIBLE
+        cost = float(here.cost[a]) + (float(belief @ model.false_pass) if a == model.proof else 0.0)
+        if not likely.any():
+            return cost
+        left = np.repeat(unused, int(likely.sum()), axis=0)
+        if a < model.checks and model.problem.check_once[a]:
+            left[:, a] = 0.0
+        later = self.values(joint[likely] / chance[likely, None], int(here.after[a]), left).min(axis=1)
+        return cost + float(chance[likely] @ later)
+
+    def _tells(self, beliefs: Floats, sick: Floats, masses: Floats) -> Floats:
+        """Bits each check gives about the group, over the part that is not healthy, times that part, (N, C)."""
+        n, checks = len(beliefs), self.model.checks
+        ill = beliefs * self.model.faulty
+        seen = (ill @ self._shown).reshape(n, checks, -1)
+        whole = np.maximum(sick, 1e-300)
+        doubt = entropy_bits(seen) + (sick * np.log2(whole))[:, None]
+        found: Floats = np.maximum(doubt - masses @ self._noise, 0.0)
+        return found
+
+    def _telling(self, sick: Floats, failed: Floats) -> Floats:
+        """What telling healthy from not healthy will cost."""
+        both = np.stack([sick, np.maximum(1.0 - sick, 0.0)], axis=-1)
+        found: Floats = np.minimum(failed, self.price * entropy_bits(both))
+        return found
+
+    def _after_repairs(self, beliefs: Floats, here: Here) -> Floats:
+        """The information part of the leaf after each repair, shape (N, R)."""
+        model = self.model
+        after = model.after_repairs(beliefs)
+        failed = np.einsum("nrs,rs->nr", after, self._failed_after(here))
+        found: Floats = self.price * _spread(after @ self._member) + self._telling(
+            after @ model.faulty, failed
+        )
+        useless = np.abs(after - beliefs[:, None, :]).max(axis=2) <= IMPOSSIBLE
+        return np.where(useless, np.inf, found)
+
+    def _failed_after(self, here: Here) -> Floats:
+        """What a failing proof costs after each repair, by the state then, shape (R, S)."""
+        found = self._failed.get(here.access)
+        if found is None:
+            model, p = self.model, self.model.problem
+            after = here.after[model.checks : model.proof]
+            proving = (after | p.proof_open) & ~p.proof_closed
+            moves = np.array(
+                [model.moves(int(a), np.array([p.proof_open]), np.array([p.proof_closed]))[0] for a in after]
+            )
+            rows = model.known.rows(proving.tolist()) - model.known.rows(after.tolist())
+            found = np.maximum(rows + (p.proof_cost + moves)[:, None], 0.0) * model.faulty
+            self._failed[here.access] = found
+        return found
+
+    def _group_noise(self, member: Floats) -> Floats:
+        """Entropy of each check within each group, states weighted as at the start, shape (K, C)."""
+        p = self.model.problem
+        weight = np.maximum(p.prior, 1e-9)
+        mixed = np.einsum("cos,sk->kco", p.likelihood * weight, member) / (weight @ member)[:, None, None]
+        return entropy_bits(mixed)[1:]
+
+    def _found_price(self) -> float:
+        p, model = self.model.problem, self.model
+        bound = InformationBound(model)
+        unused = np.ones((1, model.checks))
+        _, price = bound.low(p.prior[None], [model.at(p.initially)], np.zeros(1, np.int64), unused)
+        return float(price[0])
+
+
+def _spread(masses: Floats) -> Floats:
+    """Mass times the entropy of its split, for rows that need not sum to one."""
+    whole = masses.sum(axis=-1)
+    found: Floats = entropy_bits(masses) + whole * np.log2(np.maximum(whole, 1e-300))
+    return np.maximum(found, 0.0)
+
+
+def _groups_of(model: Model) -> Ints:
+    """Healthy is group 0; other states that the same repairs act on, connected through cures, share a group."""
+    p = model.problem
+    label = np.arange(len(p.prior)) + 1
+    label[p.healthy] = 0
+    for r in range(model.repairs):
+        cured = (p.successor[r] == p.healthy) & model.faulty & (p.success[r] > 0.0)
+        lone = cured & ((p.successor == np.arange(len(p.prior))) | (p.successor == p.healthy)).all(axis=0)
+        if lone.any():
+            label[np.isin(label, label[lone])] = label[lone].min()
+    return np.unique(label, return_inverse=True)[1].astype(np.int64)
