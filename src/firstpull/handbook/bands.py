@@ -11,7 +11,7 @@ from firstpull.engine.vocabulary import OBSERVABLES, PARAMETERS
 from firstpull.engine.vocabulary.types import Observable, Parameter
 from firstpull.handbook.book import Book
 from firstpull.handbook.entries import Check, Complaint, Outcome, Reading
-from firstpull.handbook.findings import Finding, Key
+from firstpull.handbook.findings import Finding, Key, nearest
 from firstpull.handbook.references import dangling
 
 # Every check may also be answered so; no outcome may have these ids.
@@ -40,9 +40,9 @@ def unit_fault(kind: str, name: str, key: Key, found: str, wanted: str | None) -
     """The finding for a unit that is unknown, or that measures something else than the wanted unit."""
     measures = kind_of(found)
     if measures is None:
-        yield Finding(kind, name, key, f"'{found}' is not a unit", "one of " + ", ".join(sorted(UNITS)))
-    elif wanted is not None and measures != (other := kind_of(wanted)):
-        same = ", ".join(sorted(u.name for u in UNITS.values() if u.kind == other)) or wanted
+        yield Finding(kind, name, key, f"'{found}' is not a unit", nearest(found, UNITS))
+    elif wanted is not None and (other := kind_of(wanted)) not in (None, measures):
+        same = ", ".join(sorted(u.name for u in UNITS.values() if u.kind == other))
         yield Finding(kind, name, key, f"'{found}' is a {measures}, and what is read is a {other}", f"one of {same}")
 
 

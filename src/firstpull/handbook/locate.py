@@ -18,6 +18,7 @@ _STRING = re.compile(
     r'"""(?:[^"\\]|\\[\s\S]|"(?!""))*"{3,5}|' + r"'''(?:[^']|'(?!''))*'{3,5}|" + r'"(?:[^"\\\n]|\\.)*"|' + r"'[^'\n]*'"
 )
 _PLAIN = re.compile(r"[^,\]}\n#]+")
+_DEEPEST = 40  # no entry is nested so deep; without a bound the paths of a hostile file would fill the memory
 
 
 class _LostError(Exception):
@@ -146,6 +147,8 @@ class _Scanner:
             self._expect(",")
 
     def _note(self, path: Key, line: int) -> Key:
+        if len(path) > _DEEPEST:
+            raise _LostError
         self.found.setdefault(path, line)
         return path
 

@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from firstpull.handbook.book import SHELVES, Book
+from firstpull.handbook.entries import Fault
 from firstpull.handbook.findings import Finding
-from firstpull.handbook.noticed import moved_unseen, unread_observables
+from firstpull.handbook.noticed import noticed, observables
 from firstpull.handbook.references import REFERENCES, named
 from firstpull.handbook.select import for_class
+from firstpull.handbook.spell import words_of
 
 # Kinds that exist only to be named by others, and what the others are.
 _NAMED_BY = {"told": "fault", "instrument": "check", "caution": "step or access item", "access": "step or drive"}
@@ -16,7 +18,7 @@ _NAMED_BY = {"told": "fault", "instrument": "check", "caution": "step or access 
 
 def gaps(book: Book) -> list[Finding]:
     """Everything that is missing; none of it keeps the book from being used."""
-    return [*_uncured(book), *_unnamed(book), *_by_class(book), *_unseen(book)]
+    return [*_uncured(book), *_unnamed(book), *_by_class(book), *_unseen(book), *_shared_words(book)]
 
 
 def _gap(kind: str, name: str, what: str, right: str) -> Finding:
@@ -61,8 +63,34 @@ def _by_class(book: Book) -> Iterator[Finding]:
 
 
 def _unseen(book: Book) -> Iterator[Finding]:
-    for check, observable in unread_observables(book):
-        yield _gap("check", check, f"the engine does not yet work out '{observable}'", "a rule of that name in the engine")
-    for fault in moved_unseen(book):
+    unseen: dict[str, None] = {}
+    unanswered: dict[str, str] = {}
+    for machine in book.machines:
+        mine = for_class(book, machine)
+        seen = noticed(mine)
+        unanswered |= seen.unanswered
+        if not seen.unanswered:
+            unseen |= {f.id: None for f in mine.faults.values() if not _is_seen(f, seen.parameters)}
+    for check in book.checks.values():
+        for name in observables(check):
+            if name in unanswered:
+                yield _gap("check", check.id, f"the engine cannot say '{name}': {unanswered[name]}", "a rule for it")
+    for fault in unseen:
         what = f"no check notices what it moves: {', '.join(d.parameter for d in book.faults[fault].draws)}"
         yield _gap("fault", fault, what, "a check that reads it, or a draw on something that is read")
+
+
+def _is_seen(fault: Fault, parameters: frozenset[str]) -> bool:
+    return any(draw.parameter in parameters for draw in fault.draws)
+
+
+def _shared_words(book: Book) -> Iterator[Finding]:
+    """Phrases that mean two things at the counter, or two outcomes of one reading."""
+    said: dict[tuple[str, ...], tuple[str, str]] = {}
+    for kind in ("complaint", "told", "machine"):
+        for name, entry in book.shelf(kind).items():
+            for index, phrase in enumerate(getattr(entry, "phrases", ())):
+                owner = said.setdefault(words_of(phrase), (kind, name))
+                if owner != (kind, name):
+                    what = f"'{phrase}' already means {owner[0]} '{owner[1]}'"
+                    yield Finding(kind, name, ("phrases", index), what, "one phrase, one meaning", gap=True)

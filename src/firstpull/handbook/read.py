@@ -21,6 +21,7 @@ from firstpull.handbook.findings import ChapterError, ChapterGap, Finding, Key, 
 from firstpull.handbook.schema import CHAPTER_WORDS, MODELS, read_entry
 
 SHIPPED = Path(__file__).parent
+_TOML = "TOML 1.0; a table in braces stays on one line, with no comma before its end"
 _OF_A_SYSTEM = ("fault", "check", "repair")
 
 
@@ -63,11 +64,11 @@ def load(folder: Path | None = None, extra: Sequence[Path] = ()) -> Book:
     """
     reading = _read(folder or SHIPPED, extra)
     if reading.errors:
-        raise ManyErrors(reading.errors)
+        raise ManyErrors(_in_order(reading.errors))
     book = make_book(reading.entries)
     errors = _located(reading, crossref.errors(book))
     if errors:
-        raise ManyErrors(errors)
+        raise ManyErrors(_in_order(errors))
     return book
 
 
@@ -81,7 +82,18 @@ def check(path: Path) -> list[HandbookError]:
     mine = None if path.is_dir() else path.resolve()
     book = make_book(reading.entries)
     found = [*reading.errors, *_located(reading, [*crossref.errors(book), *orphans.gaps(book)])]
-    return [e for e in found if mine is None or not isinstance(e, ChapterError) or e.file.resolve() == mine]
+    return _in_order(e for e in found if mine is None or not isinstance(e, ChapterError) or e.file.resolve() == mine)
+
+
+def _in_order(errors: Iterable[HandbookError]) -> list[HandbookError]:
+    """Faults in the order of the documents, then what is missing; each once."""
+
+    def place(error: HandbookError) -> tuple[bool, str, int]:
+        if isinstance(error, ChapterError):
+            return isinstance(error, ChapterGap), str(error.file), error.line
+        return False, error.where, 0
+
+    return sorted({str(error): error for error in errors}.values(), key=place)
 
 
 def _read(folder: Path, extra: Sequence[Path]) -> _Reading:
@@ -123,7 +135,7 @@ def _syntax(path: Path, text: str, error: ValueError) -> ChapterError:
     what, _, place = str(error).partition(" (at ")
     digits = place.removeprefix("line ").split(",")[0]
     line = int(digits) if digits.isdigit() else text.count("\n") + 1 if place else 1
-    return ChapterError(f"not TOML: {what[:1].lower()}{what[1:]}", "TOML 1.0", path, line, "")
+    return ChapterError(f"not TOML: {what[:1].lower()}{what[1:]}", _TOML, path, line, "")
 
 
 def _lay(reading: _Reading, file: _File, over: frozenset[tuple[str, str]]) -> None:

@@ -14,20 +14,20 @@ from firstpull.handbook.findings import Finding, Key, nearest
 # A path leads through fields: `[]` steps into every element, `{}` takes the keys of a table.
 REFERENCES: dict[str, tuple[tuple[str, str], ...]] = {
     "fault": (
-        ("draws[].parameter", "parameter"), ("told{}", "told"), ("brings[]", "fault"), ("rate{}", "rate of a machine"),
+        ("draws[].parameter", "parameter"), ("told{}", "told"), ("brings[]", "fault"), ("rate{}", "machine class or default"),
         ("only{}", "trait"),
     ),
     "check": (
         ("instrument", "instrument"), ("needs.off[]", "access"), ("needs.on[]", "access"), ("wants.off[]", "access"),
         ("wants.on[]", "access"), ("varies[]", "access"), ("safer[]", "check"), ("cautions[]", "caution"),
-        ("drives[]", "drive of an engine"), ("readings[].spec", "spec of a machine"), ("only{}", "trait"),
+        ("drives[]", "drive of an engine"), ("readings[].spec", "spec of any machine"), ("only{}", "trait"),
     ),
     "repair": (
         ("cures[]", "fault"), ("renews[]", "parameter"), ("needs.off[]", "access"), ("needs.on[]", "access"),
-        ("values[].spec", "spec of a machine"), ("proof.check", "check"), ("cautions[]", "caution"), ("only{}", "trait"),
+        ("values[].spec", "spec of any machine"), ("proof.check", "check"), ("cautions[]", "caution"), ("only{}", "trait"),
     ),
     "access": (
-        ("tokens[]", "token"), ("first.off[]", "access"), ("first.on[]", "access"), ("by_class{}", "machine"),
+        ("tokens[]", "token"), ("first.off[]", "access"), ("first.on[]", "access"), ("by_class{}", "machine class"),
         ("cautions[]", "caution"), ("only{}", "trait"),
     ),
     "drive": (
@@ -36,7 +36,7 @@ REFERENCES: dict[str, tuple[tuple[str, str], ...]] = {
     "complaint": (("only{}", "trait"),),
     "told": (("only{}", "trait"),),
     "release": (
-        ("check", "check"), ("spec", "spec of a machine"), ("after_parts[]", "part that is worked on"), ("only{}", "trait"),
+        ("check", "check"), ("spec", "spec of any machine"), ("after_parts[]", "part that is worked on"), ("only{}", "trait"),
     ),
     "machine": (("sizes{}", "size"), ("healthy[].parameter", "parameter")),
 }
@@ -90,8 +90,9 @@ def _known(book: Book) -> dict[str, set[str]]:
     known["size"] = set(SIZES)
     known["trait"] = {size.id for size in SIZES.values() if isinstance(size.default, str)}
     known["token"] = set(TOKENS)
-    known["rate of a machine"] = known["machine"] | {"default"}
+    known["machine class"] = known["machine"]
+    known["machine class or default"] = known["machine"] | {"default"}
     known["drive of an engine"] = {str(drive) for drive in DRIVES} - {"none", "running"}
-    known["spec of a machine"] = {spec.id for machine in book.machines.values() for spec in machine.specs}
+    known["spec of any machine"] = {spec.id for machine in book.machines.values() for spec in machine.specs}
     known["part that is worked on"] = {repair.part for repair in book.repairs.values()}
     return known

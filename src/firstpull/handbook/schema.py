@@ -33,7 +33,11 @@ def read_entry(kind: str, raw: Mapping[str, object]) -> tuple[BaseModel | None, 
         # By way of JSON, because only there may an array become a tuple while a word may not become a number.
         return MODELS[kind].model_validate_json(json.dumps(raw, default=_foreign), strict=True), []
     except ValidationError as error:
-        return None, [_finding(kind, name, raw, detail) for detail in error.errors(include_url=False)]
+        details = error.errors(include_url=False)
+        places = {detail["loc"] for detail in details}
+        # An array whose elements are wrong is also called too short; the elements say it better.
+        within = {place[:end] for place in places for end in range(1, len(place))}
+        return None, [_finding(kind, name, raw, detail) for detail in details if detail["loc"] not in within]
     except (ValueError, RecursionError):
         return None, [Finding(kind, name, (), "it cannot be read", "plain words, numbers, arrays and tables")]
 

@@ -40,7 +40,7 @@ class Speller:
         """`phrases` are (kind, id, phrase); of two entries with one phrase the first keeps it."""
         self._known: dict[tuple[str, ...], tuple[str, str]] = {}
         for kind, name, phrase in phrases:
-            words = _words(phrase)
+            words = words_of(phrase)
             if words:
                 self._known.setdefault(words, (kind, name))
         self._longest = max(map(len, self._known), default=0)
@@ -102,7 +102,8 @@ def _ranked(entries: Iterable[tuple[str, str, tuple[str, ...]]]) -> Iterator[tup
     yield from ((kind, name, phrase) for kind, name, phrases in known for phrase in phrases)
 
 
-def _words(text: str) -> tuple[str, ...]:
+def words_of(text: str) -> tuple[str, ...]:
+    """The bare words of a phrase, as they are compared."""
     return tuple(_plain(match[0]) for match in _WORD.finditer(text))
 
 
