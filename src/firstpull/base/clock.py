@@ -23,5 +23,6 @@ def moment(text: str) -> datetime:
 
     Raises:
         ValueError: when the text is not such a moment.
+
     """
     return datetime.fromisoformat(text)

@@ -32,6 +32,7 @@ def uniform(key: tuple[object, ...], count: int) -> FloatArray:
 
     Valid: any key; 53 bits of resolution.
     Source: Salmon et al., Parallel random numbers: as easy as 1, 2, 3, SC11 (2011), counter-based generators.
+
     """
     return ((_bits(key, count) >> np.uint64(11)).astype(np.float64) + 0.5) * 2.0**-53
 
@@ -48,6 +49,7 @@ def stratified(key: tuple[object, ...], count: int) -> FloatArray:
 
     Valid: any key; strata of different keys are paired at random.
     Source: McKay, Beckman, Conover, Technometrics 21 (1979) 239-245, Latin hypercube sampling.
+
     """
     bits = uniform(key, 2 * count)
     order = np.argsort(bits[:count], kind="stable")

@@ -74,6 +74,7 @@ def unit(name: str) -> Unit:
 
     Raises:
         InputError: when no such unit is known.
+
     """
     key = _SPELLINGS.get(name, name)
     if key not in UNITS:
@@ -98,6 +99,7 @@ def convert(value: float, source: str, target: str) -> float:
 
     Raises:
         InputError: when the units measure different things.
+
     """
     here, there = unit(source), unit(target)
     if here.kind != there.kind:
@@ -113,6 +115,7 @@ def parse(text: str, expected: str) -> float:
 
     Raises:
         InputError: when the text is not a number with a fitting unit.
+
     """
     match = _QUANTITY.match(text)
     if match is None:

@@ -68,11 +68,12 @@ class Spread:
 
         Valid: shares in (0, 1).
         Source: definitions of the distributions; bounds clip (judgement: mass at the bound, not redrawn).
+
         """
         if self.is_relative and healthy is None:
             raise FirstpullError(f"'{self.form}' needs the healthy value", "spread", "draw the healthy value first")
         drawn = self._drawn(share, healthy)
-        return np.clip(drawn, self.low, self.high)
+        return np.asarray(np.clip(drawn, self.low, self.high))
 
     def _drawn(self, share: FloatArray, healthy: FloatArray | None) -> FloatArray:
         if self.form == "fixed":

@@ -199,6 +199,7 @@ def settled(thread: Thread, duty: float) -> FloatArray:
 
     Valid: duty in 0..1.
     Source: total probability over one coin an episode.
+
     """
     if thread.log_on is None or thread.log_off is None:
         return thread.log_weight
@@ -218,6 +219,7 @@ def log_evidence(weights: FloatArray) -> float:
 
     Valid: finite weights.
     Source: definition, shifted by the largest for accuracy.
+
     """
     top = float(weights.max())
     return top + float(np.log(np.mean(np.exp(weights - top))))

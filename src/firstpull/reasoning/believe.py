@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from firstpull.reasoning.acts import Act, ComplaintAct, ReadingAct, RepairAct
 from firstpull.reasoning.belief import Faults, Fold, Thread, fold, log_evidence, settled
-from firstpull.reasoning.prior import first_states, pairs_of
+from firstpull.reasoning.prior import SECOND_FAULT, first_states, pairs_of
 from firstpull.reasoning.regenerate import regenerate
 from firstpull.reasoning.weigh import Scales
 
@@ -24,11 +24,16 @@ PAIR_BESTS = 5
 
 @dataclass(frozen=True, eq=False)
 class Belief:
-    """Threads with their probabilities, and what is outside them."""
+    """Threads with their probabilities, and what is outside them.
+
+    `walk` holds the threads with regenerated variants where that was needed, `coarse` the same threads on the shared
+    variants: good enough to plan with.
+    """
 
     scales: Scales
     acts: tuple[Act, ...]
     walk: Fold
+    coarse: Fold
     unopened: float
 
     @property
@@ -110,6 +115,7 @@ def effective(weights: FloatArray) -> float:
 
     Valid: finite weights.
     Source: Kong, Liu, Wong, J. Am. Stat. Assoc. 89 (1994) 278-288.
+
     """
     raised = np.exp(weights - weights.max())
     return float(raised.sum() ** 2 / np.square(raised).sum())
@@ -128,12 +134,11 @@ def believe(scales: Scales, acts: Sequence[Act], settle: bool = True) -> Belief:
     if pairs:
         states = states + pairs
         walk = fold(scales, states, acts)
-    belief = Belief(scales, tuple(acts), walk, _unopened(walk, len(pairs)))
+    belief = Belief(scales, tuple(acts), walk, walk, _unopened(walk))
     if settle:
         blocks = regenerate(belief.scales, states, acts, belief.threads, belief.probability)
         if blocks:
-            walk = fold(scales, states, acts, blocks)
-            belief = Belief(scales, tuple(acts), walk, belief.unopened)
+            belief = replace(belief, walk=fold(scales, states, acts, blocks))
     return belief
 
 
@@ -167,13 +172,13 @@ def _explainers(walk: Fold, act: Act) -> list[str]:
     return sorted(found, key=lambda f: -found[f])[:PAIR_BESTS]
 
 
-def _unopened(walk: Fold, opened: int) -> float:
+def _unopened(walk: Fold) -> float:
     """Upper bound on the probability of pairs that were not opened.
 
     A pair is at most as probable as its odds times the best that any single state makes of all acts.
     """
     odds = [float(np.exp(o)) for f, o in first_states(walk.book) if len(f) == 1]
-    all_pairs = 0.5 * (sum(odds) ** 2 - sum(o * o for o in odds)) * 0.3
+    all_pairs = 0.5 * (sum(odds) ** 2 - sum(o * o for o in odds)) * SECOND_FAULT
     best = max(log_evidence(settled(t, walk.duty(t))) for t in walk.threads)
     share = np.exp(np.log(max(all_pairs, 1e-12)) + best - np.logaddexp(walk.total(), walk.outside))
     return float(min(1.0, share / (1.0 + share)))

@@ -85,6 +85,7 @@ def in_unit(value: FloatArray, source: str, target: str) -> FloatArray:
 
     Valid: units of one kind; others are returned unchanged.
     Source: base.quantity.
+
     """
     here, there = quantities.unit(source), quantities.unit(target)
     if here == there or here.kind != there.kind:
@@ -105,6 +106,7 @@ def deviation(ear: Ear, value: FloatArray, spread: float = 0.0) -> FloatArray:
 
     Valid: any finite value.
     Source: JCGM 100:2008, 5.1.2 (independent contributions add in squares; resolution as a uniform of its width).
+
     """
     squares = ear.absolute**2 + (ear.relative * value) ** 2 + ear.resolution**2 / 12 + spread**2
     return np.sqrt(np.maximum(squares, 1e-24))
@@ -122,6 +124,7 @@ def word_chances(ear: Ear, value: FloatArray) -> FloatArray:
 
     Valid: NaN values give equal chances; callers treat them as not possible.
     Source: normal error of the reading, then bands; slips shared equally (judgement).
+
     """
     from scipy.special import ndtr  # heavy, needed only once readings are weighed
 
@@ -156,6 +159,7 @@ def report_chances(ear: Ear, value: FloatArray, times: int | None = None) -> Flo
 
     Valid: up to 20 tries.
     Source: tries independent given the machine; shares of repeated looks are judgement.
+
     """
     each = word_chances(ear, value)
     tries = times or ear.tries
@@ -186,6 +190,7 @@ def number_chance(ear: Ear, value: FloatArray, number: float, spread: float = 0.
 
     Valid: finite numbers.
     Source: normal error of the reading; a slip is uniform over twice the span of the bands (judgement).
+
     """
     true = np.nan_to_num(value, nan=0.0)
     sd = deviation(ear, true, spread)
@@ -207,6 +212,7 @@ def seen_chance(ear: Ear, edge: float, value: FloatArray) -> FloatArray:
 
     Valid: any edge; with a logarithmic scale, edges above zero.
     Source: detection by a normal threshold (judgement for its width).
+
     """
     from scipy.special import ndtr
 

@@ -49,6 +49,7 @@ def regenerate(
     Valid: any number of acts; states that are not live are left out.
     Source: Cappe et al., J. Comput. Graph. Stat. 13 (2004) 907-929 (population Monte Carlo); defensive mixture after
         Hesterberg, Technometrics 37 (1995) 185-194.
+
     """
     weights: dict[Faults, FloatArray] = {}
     for thread, share in zip(threads, probability, strict=True):

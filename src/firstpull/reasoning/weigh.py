@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from firstpull.base.errors import InputError
-from firstpull.engine.vocabulary.types import Arrangement
+from firstpull.engine.vocabulary.types import Arrangement, Drive
 from firstpull.handbook.entries import Check, Complaint, Reading
 from firstpull.handbook.select import ClassBook
 from firstpull.reasoning.acts import NOT_POSSIBLE, NOW_AND_THEN, UNIVERSAL, ComplaintAct, Read, ReadingAct
@@ -57,7 +57,7 @@ def columns(book: ClassBook, check: Check, arrangement: Arrangement, instrument:
 
 def complaint_arrangement(book: ClassBook, complaint: Complaint) -> Arrangement:
     """How the customer had the machine when it misbehaved: whole, control held, started the usual way."""
-    drive = "starter" if any(way.drive == "starter" for way in book.drives) else "rope"
+    drive: Drive = "starter" if any(way.drive == "starter" for way in book.drives) else "rope"
     return Arrangement(frozenset(), frozenset({"control-held", "outdoors"}), drive, complaint.thermal,
                        complaint.choke, complaint.load)
 
@@ -76,6 +76,7 @@ def find_reading(check: Check, key: str | None) -> Reading:
 
     Raises:
         InputError: no such reading.
+
     """
     if key is None and len(check.readings) == 1:
         return check.readings[0]
@@ -135,6 +136,7 @@ class Scales:
 
         Valid: any arrangement.
         Source: hearing.
+
         """
         place = self.worlds.matters(column.quantity, column.question.arrangement)
         key = ("chances", column.quantity, place, column.question.setup, column.ear, column.word,
@@ -177,6 +179,7 @@ class Scales:
 
         Valid: any arrangement.
         Source: JCGM 100:2008 (a systematic effect, normal by judgement).
+
         """
         raw = self.worlds.values(column.question, column.quantity, [row], block)[0]
         heard = column.ear
@@ -217,6 +220,7 @@ def word_place(heard: Ear, word: str) -> int:
 
     Raises:
         InputError: the reading does not know the word.
+
     """
     if word in heard.words:
         return heard.words.index(word)

@@ -1,0 +1,270 @@
+"""The belief laid out as an abstract troubleshooting problem: states, access bits, options, prices."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from firstpull.engine.vocabulary.types import Arrangement
+from firstpull.handbook.entries import Repair
+from firstpull.handbook.select import ClassBook
+from firstpull.reasoning.believe import Belief
+from firstpull.reasoning.options import Option, arrangement_of, check_options, repair_option
+from firstpull.reasoning.planner.problem import Allowed, Kind, Problem, build_problem
+from firstpull.reasoning.prices import Prices
+from firstpull.reasoning.table import LiveState, live_states, merged, outcome_table, outcome_words
+from firstpull.safety.interlocks import judge
+from firstpull.safety.moves import plan_moves
+from firstpull.safety.state import MachineState, at_rest
+
+FloatArray = NDArray[np.float64]
+
+OUTSIDE = frozenset({""})  # the state that the handbook does not know; no id is empty
+LEAST_LIVE = 2e-3
+MOST_LIVE = 36
+MOST_CHECKS = 60
+LEAST_BITS = 1e-4
+LOOK_MINUTES = 2.0  # added to a check's minutes when options are sifted, so that free looks do not crowd out others
+PROVES_HEALTHY = 0.98
+PROVES_FAULTY = 0.03
+PROOF_MINUTES = 8.0  # the complaint tried again and the release proofs: judgement
+
+
+@dataclass(frozen=True, eq=False)
+class Laid:
+    """A problem and what its numbers stand for."""
+
+    problem: Problem
+    states: tuple[LiveState, ...]
+    checks: tuple[Option, ...]
+    tables: tuple[FloatArray, ...]
+    words: tuple[tuple[str, ...], ...]
+    places: tuple[Arrangement, ...]
+    repairs: tuple[Option, ...]
+    items: tuple[str, ...]
+
+
+def lay_out(belief: Belief, state: MachineState, prices: Prices) -> Laid:
+    """The planner's problem as things stand.
+
+    States are what may be wrong now (the likelier ones), what repairs would leave of them, and what the handbook
+    does not know. Options that tell nothing or need a tool the shop lacks are left out.
+    """
+    book = belief.walk.book
+    states = _states(belief)
+    share = np.array([s.probability for s in states])
+    share /= share.sum()
+    checks = _sifted(belief, state, prices, states, share)
+    repairs = [(r, repair_option(book, r)) for r in _repairs(book, prices, states)]
+    items = tuple(book.access)
+    bits = _Bits(items, state)
+    problem = build_problem(
+        prior=share,
+        healthy=next(i for i, s in enumerate(states) if not s.faults),
+        end_cost=_end_costs(book, prices, len(states)),
+        open_cost=[bits.price(book, i)[0] for i in items],
+        close_cost=[bits.price(book, i)[1] for i in items],
+        initially=bits.of(state.away),
+        check_cost=[_check_cost(book, bits, state, prices, c.option) for c in checks],
+        check_open=[bits.opened(c.option) for c in checks],
+        check_closed=[bits.shut(c.option) for c in checks],
+        likelihood=_padded([merged(c.table, share) for c in checks], len(states)),
+        repair_cost=[_repair_cost(book, bits, state, prices, r, o) for r, o in repairs],
+        repair_open=[bits.opened(o) for _, o in repairs],
+        repair_closed=[bits.shut(o) for _, o in repairs],
+        successor=[_successor(states, r) for r, _ in repairs] or None,
+        success=[r.takes for r, _ in repairs],
+        proof_cost=PROOF_MINUTES,
+        proof_closed=(1 << len(items)) - 1,
+        proof_pass=[PROVES_HEALTHY if not s.faults else PROVES_FAULTY for s in states],
+        comeback_cost=prices.comeback_minutes + PROOF_MINUTES,
+        end_closed=None,
+        access_ids=items,
+        check_ids=[c.option.id for c in checks],
+        repair_ids=[r.id for r, _ in repairs],
+        end_ids=["end"],
+        allowed=_allowed(book, bits, [c.option for c in checks], [o for _, o in repairs]),
+    )
+    return Laid(
+        problem, tuple(states), tuple(c.option for c in checks), tuple(c.table for c in checks),
+        tuple(c.words for c in checks), tuple(c.place for c in checks), tuple(o for _, o in repairs), items,
+    )
+
+
+@dataclass(frozen=True, eq=False)
+class _Telling:
+    """A check option with what it would show."""
+
+    option: Option
+    table: FloatArray
+    words: tuple[str, ...]
+    place: Arrangement
+    worth: float
+
+
+class _Bits:
+    """Access items as bits: set means away from rest."""
+
+    def __init__(self, items: Sequence[str], state: MachineState) -> None:
+        self._bit = {item: 1 << i for i, item in enumerate(items)}
+        self._added = {item: state.items[item].added for item in items}
+
+    def of(self, away: frozenset[str]) -> int:
+        return sum(self._bit[i] for i in away)
+
+    def opened(self, option: Option) -> int:
+        return self.of(frozenset(i for i in option.off if not self._added[i]) | frozenset(
+            i for i in option.on if self._added[i]))
+
+    def shut(self, option: Option) -> int:
+        return self.of(frozenset(i for i in option.on if not self._added[i]) | frozenset(
+            i for i in option.off if self._added[i]))
+
+    def price(self, book: ClassBook, item: str) -> tuple[float, float]:
+        """Minutes to take an item away from rest and back."""
+        off, on = book.minutes[item]
+        return (on, off) if self._added[item] else (off, on)
+
+    def away(self, mask: int) -> frozenset[str]:
+        return frozenset(i for i, bit in self._bit.items() if mask & bit)
+
+    def cost(self, book: ClassBook, before: int, after: int) -> float:
+        """Minutes that the bits alone would charge."""
+        total = 0.0
+        for item, bit in self._bit.items():
+            out, back = self.price(book, item)
+            total += out if after & bit and not before & bit else back if before & bit and not after & bit else 0.0
+        return total
+
+
+def _states(belief: Belief) -> list[LiveState]:
+    """Live states, what repairs would leave of them, and what is not in the handbook."""
+    states = live_states(belief, LEAST_LIVE, MOST_LIVE)
+    known = {s.faults for s in states}
+    even = np.full(belief.scales.worlds.count, 1.0 / belief.scales.worlds.count)
+    for live in list(states):
+        for repair in belief.walk.book.repairs.values():
+            left = live.faults - frozenset(repair.cures)
+            if left not in known:
+                known.add(left)
+                states.append(LiveState(left, 0.0, even))
+    states.append(LiveState(OUTSIDE, max(belief.outside, 1e-6), even))
+    return states
+
+
+def _sifted(
+    belief: Belief, state: MachineState, prices: Prices, states: Sequence[LiveState], share: FloatArray
+) -> list[_Telling]:
+    """Check options worth looking ahead over, the most telling for their minutes first."""
+    book = belief.walk.book
+    known = [s for s in states if s.faults != OUTSIDE]
+    found: list[_Telling] = []
+    for check in book.checks.values():
+        if check.id in prices.masked or not _owned(book, prices, check.instrument):
+            continue
+        for option in check_options(book, check):
+            place = arrangement_of(book, option, state.away - option.off - option.on)
+            table = outcome_table(belief.scales, belief.walk, check.id, place, known)
+            table = np.concatenate([table, _anything(table, share[:-1])], axis=1)
+            bits = mutual_bits(table, share)
+            if bits > LEAST_BITS:
+                words = tuple(outcome_words(belief.scales.columns(check.id, place)))
+                found.append(_Telling(option, table, words, place, bits / (option.minutes + LOOK_MINUTES)))
+    return sorted(found, key=lambda t: -t.worth)[:MOST_CHECKS]
+
+
+def _anything(table: FloatArray, share: FloatArray) -> FloatArray:
+    """What a machine with a fault that nobody knows may show: half like the rest, half anything, shape (O, 1)."""
+    usual = (table @ share) / max(float(share.sum()), 1e-12)
+    return np.asarray(0.5 * usual + 0.5 / len(table))[:, None]
+
+
+def _owned(book: ClassBook, prices: Prices, instrument: str) -> bool:
+    if prices.owned is None:
+        return book.book.instruments[instrument].usual
+    return instrument in prices.owned or instrument == "eye"
+
+
+def _repairs(book: ClassBook, prices: Prices, states: Sequence[LiveState]) -> list[Repair]:
+    alive = frozenset().union(*(s.faults for s in states if s.probability > 0))
+    return [
+        r for r in book.repairs.values()
+        if frozenset(r.cures) & alive and r.id not in prices.masked and (not r.locked or r.id in prices.unlocked)
+    ]
+
+
+def _successor(states: Sequence[LiveState], repair: Repair) -> list[int]:
+    place = {s.faults: i for i, s in enumerate(states)}
+    return [place.get(s.faults - frozenset(repair.cures), i) for i, s in enumerate(states)]
+
+
+def _end_costs(book: ClassBook, prices: Prices, states: int) -> FloatArray:
+    """Giving up loses a share of what the machine is worth, whatever is wrong with it, shape (1, S)."""
+    return np.full((1, states), prices.minutes(prices.worth_share * book.machine.worth[1]))
+
+
+def _check_cost(book: ClassBook, bits: _Bits, state: MachineState, prices: Prices, option: Option) -> float:
+    return option.minutes + prices.waiting_weight * option.waiting + _detour(book, bits, state, option)
+
+
+def _repair_cost(
+    book: ClassBook, bits: _Bits, state: MachineState, prices: Prices, repair: Repair, option: Option
+) -> float:
+    parts = prices.minutes(sum(p.usual for p in repair.parts))
+    return parts + option.minutes + prices.waiting_weight * option.waiting + _detour(book, bits, state, option)
+
+
+def _detour(book: ClassBook, bits: _Bits, state: MachineState, option: Option) -> float:
+    """Minutes beyond the bits for what must be moved on the way, from how the machine stands now."""
+    moves = plan_moves(state, option.off, option.on, book.minutes)
+    before = bits.of(state.away)
+    direct = bits.cost(book, before, (before | bits.opened(option)) & ~bits.shut(option))
+    return max(0.0, sum(m.minutes for m in moves) - direct)
+
+
+def _padded(tables: Sequence[FloatArray], states: int) -> FloatArray:
+    most = max((len(t) for t in tables), default=1)
+    padded = np.zeros((len(tables), most, states))
+    for i, table in enumerate(tables):
+        padded[i, : len(table)] = table / table.sum(axis=0, keepdims=True)
+    return padded
+
+
+def _allowed(book: ClassBook, bits: _Bits, checks: Sequence[Option], repairs: Sequence[Option]) -> Allowed:
+    rest = at_rest(book.access)
+    seen: dict[tuple[str, int, int], bool] = {}
+
+    def allowed(kind: Kind, index: int, mask: int) -> bool:
+        key = (kind, index, mask)
+        if key not in seen:
+            deed = checks[index].deed if kind == "check" else repairs[index].deed if kind == "repair" else None
+            stands = MachineState(rest.items, bits.away(mask))
+            seen[key] = deed is None or judge(stands.tokens, deed, book.sizes).allowed
+        return seen[key]
+
+    return allowed
+
+
+def mutual_bits(table: FloatArray, share: FloatArray) -> float:
+    """What an outcome tells about the state.
+
+    Args:
+        table: chance of each outcome in each state [1], shape (O, S).
+        share: probability of each state [1], shape (S,).
+
+    Returns:
+        Mutual information [bit], scalar.
+
+    Valid: columns that sum to one.
+    Source: Shannon, Bell Syst. Tech. J. 27 (1948) 379-423.
+
+    """
+    joint = table * share
+    mixed = joint.sum(axis=1, keepdims=True)
+    with np.errstate(divide="ignore", invalid="ignore"):
+        parts = np.where(joint > 0, joint * np.log2(table / mixed), 0.0)
+    return float(parts.sum())
+
