@@ -77,14 +77,14 @@ class Spread:
 
     def _drawn(self, share: FloatArray, healthy: FloatArray | None) -> FloatArray:
         if self.form == "fixed":
-            return np.full(share.shape, self.a)
+            return np.full(share.shape, self.a, dtype=np.float64)
         if self.form == "choice":
             index = np.minimum((share * len(self.values)).astype(int), len(self.values) - 1)
             return np.asarray(self.values, dtype=np.float64)[index]
         if self.form in ("normal", "log-normal"):
             from scipy.special import ndtri  # heavy, and only needed once a population is drawn
 
-            score = ndtri(share)
+            score: FloatArray = ndtri(share)
             if self.form == "normal":
                 return np.asarray(self.a + self.b * score)
             return np.asarray(self.a * np.exp(self.b * score))

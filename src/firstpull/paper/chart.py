@@ -1,6 +1,5 @@
 """A strategy as a drawing: SVG for the screen and the wall, and the same in words for those who cannot see it."""
 
-from collections.abc import Callable
 from dataclasses import replace
 from xml.sax.saxutils import escape
 
@@ -15,7 +14,7 @@ _FACES = "Barlow Semi Condensed, DIN Alternate, Bahnschrift, Roboto Condensed, D
 
 def chart_svg(tree: Node) -> str:
     """A tree of steps as one SVG picture; a page may restyle its classes ink, lead, danger, card and link."""
-    tidy = with_boxes(tree, letters.shapeless)
+    tidy = with_boxes(tree, frozenset(letter for letter in in_words(tree) if letters.shapeless(letter)))
     drawing = lay_out(tidy)
     width, height = round(drawing.width, 1), round(drawing.height, 1)
     size = f'viewBox="0 0 {width} {height}" width="{width}" height="{height}"'
@@ -52,7 +51,7 @@ def in_words(tree: Node) -> str:
     return " ".join(said)
 
 
-def with_boxes(tree: Node, lacking: Callable[[str], bool]) -> Node:
+def with_boxes(tree: Node, lacking: frozenset[str]) -> Node:
     """The tree with a box for every letter that is lacking."""
 
     def tidy(text: str | None) -> str | None:

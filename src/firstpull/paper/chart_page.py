@@ -1,7 +1,6 @@
 """How a strategy fills a page: upright or on its side, on one page or cut into several."""
 
 import json
-from collections.abc import Callable
 
 from firstpull.paper.chart import chart_svg, in_words, with_boxes
 from firstpull.paper.chart_cut import parts_that_fit, scale_of
@@ -16,7 +15,7 @@ _LINE = 20.0
 _LEAST = 0.52
 
 
-def wall_charts(sheet: BenchChart, paper: str, lacking: Callable[[str], bool]) -> dict[str, str]:
+def wall_charts(sheet: BenchChart, paper: str, lacking: frozenset[str]) -> dict[str, str]:
     """The drawings of a bench chart, ready for its template."""
     tree = with_boxes(sheet.root, lacking)
     taken = _LINE * (len(sheet.cautions) + len(sheet.notes) + (1 if sheet.says else 0))

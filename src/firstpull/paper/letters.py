@@ -38,19 +38,19 @@ def every_text(values: Any, change: Callable[[str], str]) -> Any:
     return values
 
 
-def boxed(values: Any, lacking: Callable[[str], bool]) -> tuple[Any, list[str]]:
+def boxed(values: Any, lacking: frozenset[str]) -> tuple[Any, list[str]]:
     """The values with a box for every lacking letter, and a note for each word that was changed."""
     notes: dict[str, None] = {}
 
     def change(text: str) -> str:
         text = text.replace("\r\n", "\n").replace("\r", "\n")
-        if not any(lacking(letter) for letter in text):
+        if lacking.isdisjoint(text):
             return text
         for word in text.split():
-            lost = [letter for letter in word if lacking(letter)]
+            lost = [letter for letter in word if letter in lacking]
             if lost:
-                shown = "".join(BOX if lacking(letter) else letter for letter in word)
+                shown = "".join(BOX if letter in lacking else letter for letter in word)
                 notes[f"{shown} = " + " ".join(f"U+{ord(letter):04X}" for letter in lost)] = None
-        return "".join(BOX if lacking(letter) else letter for letter in text)
+        return "".join(BOX if letter in lacking else letter for letter in text)
 
     return every_text(values, change), list(notes)

@@ -4,15 +4,13 @@ import json
 from collections.abc import Callable, Mapping
 from dataclasses import asdict
 from functools import partial
-from pathlib import Path
 from typing import Any, Literal
-
-import typst
 
 from firstpull.base.errors import FirstpullError
 from firstpull.paper import letters, sheets
 from firstpull.paper.chart_page import wall_charts
 from firstpull.paper.square_code import square_code
+from firstpull.paper.typesetter import LettersLacking, lacking_among, typeset
 
 Paper = Literal["a4", "letter"]
 Sheet = (
@@ -28,8 +26,6 @@ Sheet = (
     | sheets.BenchChart
 )
 
-_HERE = Path(__file__).parent
-_TEMPLATES = _HERE / "templates"
 _PAGE = {"a4": "a4", "letter": "us-letter"}
 _TEMPLATE_OF: dict[type, str] = {
     sheets.Tag: "tag",
@@ -43,8 +39,7 @@ _TEMPLATE_OF: dict[type, str] = {
     sheets.AbandonedNotice: "abandoned",
     sheets.BenchChart: "chart",
 }
-_ROUNDS = 40
-Pictures = Callable[[Callable[[str], bool]], Mapping[str, str]]
+Pictures = Callable[[frozenset[str]], Mapping[str, str]]
 
 
 def render(sheet: Sheet, paper: Paper = "a4") -> bytes:
@@ -69,69 +64,23 @@ def render(sheet: Sheet, paper: Paper = "a4") -> bytes:
 
 def _press(template: str, values: dict[str, Any], paper: str, pictures: Pictures) -> bytes:
     """Fonts that come with the tool first; then those of the system; then boxes for what is still lacking."""
-    tidy, notes = letters.boxed(values, letters.shapeless)
-    for system_fonts in (False, True):
-        try:
-            return _compile(template, tidy, notes, paper, pictures(letters.shapeless), system_fonts)
-        except typst.TypstError as error:
-            lacking = letters.refused_letters(str(error))
-            if not lacking:
-                raise
     all_letters = set(json.dumps(values, ensure_ascii=False))
-    lacking |= _lacking(all_letters)
-    for _ in range(_ROUNDS):
-        lost = lacking | set(filter(letters.shapeless, all_letters))
-        tidy, notes = letters.boxed(values, lost.__contains__)
+    lacking = frozenset(filter(letters.shapeless, all_letters))
+    system_fonts = False
+    while True:
+        tidy, notes = letters.boxed(values, lacking)
+        inputs = {
+            "sheet": json.dumps(tidy, ensure_ascii=False),
+            "lacking": json.dumps(notes, ensure_ascii=False),
+            "paper": _PAGE[paper],
+            **pictures(lacking),
+        }
         try:
-            return _compile(template, tidy, notes, paper, pictures(lost.__contains__), True)
-        except typst.TypstError as error:
-            found = letters.refused_letters(str(error)) - lacking
-            if not found:
-                raise
-            lacking |= found
-    raise FirstpullError("the fonts lack too many letters", "paper", "install fonts for this script")
-
-
-def _lacking(all_letters: set[str]) -> set[str]:
-    """The letters no font on this machine has, asked of all letters of a sheet at once."""
-    asked = sorted(letter for letter in all_letters if letter > "~" and not letters.shapeless(letter))
-    lacking: set[str] = set()
-    for _ in range(_ROUNDS):
-        left = " ".join(letter for letter in asked if letter not in lacking)
-        try:
-            _typeset("probe", {"letters": left}, True)
-        except typst.TypstError as error:
-            found = letters.refused_letters(str(error)) - lacking
-            if not found:
-                raise
-            lacking |= found
-        else:
-            break
-    return lacking
-
-
-def _compile(
-    template: str, values: dict[str, Any], notes: list[str], paper: str, more: Mapping[str, str], system_fonts: bool
-) -> bytes:
-    inputs = {
-        "sheet": json.dumps(values, ensure_ascii=False),
-        "lacking": json.dumps(notes, ensure_ascii=False),
-        "paper": _PAGE[paper],
-        **more,
-    }
-    return _typeset(template, inputs, system_fonts)
-
-
-def _typeset(template: str, inputs: dict[str, str], system_fonts: bool) -> bytes:
-    made = typst.compile(
-        str(_TEMPLATES / f"{template}.typ"),
-        root=str(_TEMPLATES),
-        font_paths=[str(_HERE / "fonts")],
-        ignore_system_fonts=not system_fonts,
-        format="pdf",
-        pdf_standards=["ua-1"],
-        timestamp=0,
-        sys_inputs=inputs,
-    )
-    assert isinstance(made, bytes)
-    return made
+            return typeset(template, inputs, system_fonts)
+        except LettersLacking as error:
+            if system_fonts:
+                found = lacking_among(all_letters) | error.lacking
+                if found <= lacking:
+                    raise FirstpullError("the fonts lack a letter", "paper", "fonts that hold a box") from error
+                lacking |= found
+            system_fonts = True

@@ -136,7 +136,7 @@ def believe(scales: Scales, acts: Sequence[Act], settle: bool = True) -> Belief:
         walk = fold(scales, states, acts)
     belief = Belief(scales, tuple(acts), walk, walk, _unopened(walk))
     if settle:
-        blocks = regenerate(belief.scales, states, acts, belief.threads, belief.probability)
+        blocks = regenerate(belief.scales, acts, belief.threads, belief.probability)
         if blocks:
             belief = replace(belief, walk=fold(scales, states, acts, blocks))
     return belief

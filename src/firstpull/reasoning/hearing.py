@@ -49,17 +49,18 @@ def ear(reading: Reading, instrument: Instrument, tries: int = 1) -> Ear:
     span = (max(finite) - min(finite)) if len(set(finite)) > 1 else max(1.0, abs(finite[0]) * 2) if finite else 1.0
     gauge = reading.model == "gauge"
     log = reading.scale == "log"
-    scale = _unit_scale(instrument.unit, reading.unit) if gauge else 1.0
-    noise, coarse = instrument.noise * scale, instrument.resolution * scale
+    scale = _unit_scale(instrument.unit, reading.unit) if gauge else 0.0
+    noise, relative = instrument.noise * scale, instrument.relative if gauge else 0.0
+    by_ratio, by_amount = (reading.scatter, 0.0) if log else (0.0, reading.scatter)
     return Ear(
         bands=bands,
         words=tuple(o.id for o in reading.outcomes),
         unit=reading.unit,
         log=log,
-        absolute=float(np.hypot(noise, 0.0 if log else reading.scatter)) if gauge else (0.0 if log else reading.scatter),
-        relative=float(np.hypot(instrument.relative, reading.scatter if log else 0.0)) if gauge else (reading.scatter if log else 0.0),
-        resolution=coarse if gauge else 0.0,
-        bias=instrument.bias * scale if gauge else 0.0,
+        absolute=float(np.hypot(noise, by_amount)),
+        relative=float(np.hypot(relative, by_ratio)),
+        resolution=instrument.resolution * scale,
+        bias=instrument.bias * scale,
         blunder=instrument.blunder if gauge else reading.false_alarm,
         tries=tries,
         number=reading.number,

@@ -29,7 +29,6 @@ MOST_MOVED = 10
 
 def regenerate(
     scales: Scales,
-    states: Sequence[tuple[Faults, float]],
     acts: Sequence[Act],
     threads: Sequence[Thread],
     probability: FloatArray,
@@ -38,7 +37,6 @@ def regenerate(
 
     Args:
         scales: the population and its likelihoods [1], scalar.
-        states: faults and prior log odds of each state [1], scalar.
         acts: everything that happened [1], scalar.
         threads: weighted threads [1], scalar.
         probability: probability of each thread [1], shape (threads,).

@@ -123,8 +123,8 @@ def _joint(scales: Scales, columns: Sequence[Column], row: Row) -> FloatArray:
     words = tables[0][:, :-2]
     mixed, impossible = tables[0][:, -2], tables[0][:, -1]
     for table in tables[1:]:
-        words = (words[:, :, None] * (table[:, None, :-2] / np.maximum(table[:, :-2].sum(axis=1), 1e-12)[:, None, None]))
-        words = words.reshape(len(mixed), -1)
+        given = table[:, :-2] / np.maximum(table[:, :-2].sum(axis=1, keepdims=True), 1e-12)
+        words = (words[:, :, None] * given[:, None, :]).reshape(len(mixed), -1)
     return np.concatenate([words, mixed[:, None], impossible[:, None]], axis=1)
 
 

@@ -64,7 +64,8 @@ def complaint_arrangement(book: ClassBook, complaint: Complaint) -> Arrangement:
 
 def complaint_column(book: ClassBook, complaint: Complaint) -> Column:
     """The observable a complaint is heard through; its one word is the complaint itself."""
-    band = (-np.inf if complaint.start is None else complaint.start, np.inf if complaint.below is None else complaint.below)
+    start = -np.inf if complaint.start is None else complaint.start
+    band = (start, np.inf if complaint.below is None else complaint.below)
     log = complaint.scale == "log"
     heard = Ear((band,), ("said",), unit_of(complaint.reads), log, 0.0 if log else complaint.scatter,
                 complaint.scatter if log else 0.0, 0.0, 0.0, 0.0, 1, False, 1.0)

@@ -75,7 +75,7 @@ def red(tokens: Tokens) -> bool:
 def judge(tokens: Tokens, deed: Deed, traits: Mapping[str, float | str]) -> Verdict:
     """Whether a deed may be proposed on a machine that stands so."""
     if deed.motion == "run":
-        return _run(tokens, traits)
+        return _run(tokens)
     if deed.motion == "spin":
         return _spin(tokens, deed, traits)
     if deed.hazard == "blade" and not tokens & {"plug-lead", "plug"}:
@@ -83,7 +83,7 @@ def judge(tokens: Tokens, deed: Deed, traits: Mapping[str, float | str]) -> Verd
     return ALLOWED
 
 
-def _run(tokens: Tokens, traits: Mapping[str, float | str]) -> Verdict:
+def _run(tokens: Tokens) -> Verdict:
     if stop_is_lost(tokens):
         return Verdict(False, "An engine nobody can stop must not be started.",
                        _positions(tokens & {"stop-lead", "jumper", "bridged-switch"}))
@@ -118,13 +118,14 @@ def _spin(tokens: Tokens, deed: Deed, traits: Mapping[str, float | str]) -> Verd
     if deed.drive in ("rope", "lazy-rope") and "shroud" in tokens and traits.get("rope_in_cover") == "yes":
         return Verdict(False, "The rope came off with the cover.", ("shroud on",))
     if not cannot_fire(tokens) and "plug" not in tokens:
-        return _run(tokens, traits)
+        return _run(tokens)
     return ALLOWED
 
 
 def _positions(tokens: Tokens) -> tuple[str, ...]:
     """How each token would have to stand: what is off goes on, what is added comes off."""
-    return tuple(f"{t} {'on' if t in NEVER_RUN_WITHOUT | NEVER_SPIN_WITHOUT | {'stop-lead'} else 'off'}" for t in sorted(tokens))
+    own = NEVER_RUN_WITHOUT | NEVER_SPIN_WITHOUT
+    return tuple(f"{token} {'on' if token in own else 'off'}" for token in sorted(tokens))
 
 
 def must_rest(deed: Deed) -> Tokens:

@@ -141,6 +141,7 @@ SIZES: tuple[Size, ...] = (
     Size(
         "blade_inertia_kgm2", "kg.m2", "blade, cutter, fan or rotor that turns rigidly with the crank", 0.026
     ),
+    Size("flywheel_inertia_kgm2", "kg.m2", "flywheel and crank", 0.006),
     Size("blade_length_mm", "mm", "tip circle of the blade; 0 where there is none", 533.0),
     Size("machine_mass_kg", "kg", "mass that shakes: deck, engine, frame", 24.0),
     Size("clutch", "1", "centrifugal clutch", "no", ("no", "yes")),
