@@ -12,24 +12,33 @@ from firstpull.engine import constants
 FloatArray = NDArray[np.float64]
 
 
-def first_peak(damping: FloatArray) -> FloatArray:
-    """Height of the first peak of a damped oscillation that starts with current only, over the undamped one.
+def ring_peak(damping: FloatArray, start: FloatArray, slope: FloatArray) -> FloatArray:
+    """First peak of a free damped oscillation y'' + 2 z y' + y = 0 that is on its way up.
 
     Args:
-        damping: damping ratio [1], shape (N,).
+        damping: damping ratio z [1], shape (N,).
+        start: y at the start [V], shape (N,).
+        slope: y' at the start, in natural time, above 0 [V], shape (N,).
 
     Returns:
-        Height, 1 without damping, 1/e at critical damping [1], shape (N,).
+        The peak; 0 where an overdamped one creeps up from below and never crosses [V], shape (N,).
 
-    Valid: damping from 0 upward; both branches meet at 1.
-    Source: any text on linear circuits, parallel R-L-C: exp(-z acos(z) / sqrt(1 - z^2)), acosh above 1.
+    Valid: damping from 0 upward; both branches meet at 1. From start 0 the height is slope exp(-z acos(z) /
+        sqrt(1 - z^2)), 1/e of the slope at critical damping.
+    Source: any text on linear differential equations; the peak follows from y' = 0.
     """
     z = np.maximum(damping, 0.0)
-    below = np.clip(z, 0.0, 1.0 - 1e-6)
-    above = np.clip(z, 1.0 + 1e-6, 1e8)
-    swinging = np.exp(-below * np.arccos(below) / np.sqrt(1.0 - below**2))
-    creeping = np.exp(-above * np.arccosh(above) / np.sqrt(above**2 - 1.0))
-    return np.asarray(np.where(z < 1.0, swinging, creeping))
+    low = np.minimum(z, 1.0 - 1e-7)
+    turn = np.sqrt(1.0 - low**2)
+    swing_time = np.arctan2(slope * turn, low * slope + start) / turn
+    high = np.maximum(z, 1.0 + 1e-7)
+    part = np.sqrt(high**2 - 1.0)
+    slow = slope / (high + part) + start
+    creep_time = 0.5 * np.log(np.maximum((slope * (high + part) + start) / np.maximum(slow, 1e-30), 1.0)) / part
+    height = np.sqrt(np.maximum(slope**2 + 2.0 * z * slope * start + start**2, 0.0))
+    swings = z < 1.0
+    peak = height * np.exp(-z * np.where(swings, swing_time, creep_time))
+    return np.asarray(np.where(swings | (slow > 0.0), peak, 0.0))
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,16 +63,18 @@ class Secondary:
     bias_ohm: FloatArray
 
 
-def open_circuit_kv(coil: Secondary, current_a: FloatArray, emf_v: FloatArray) -> FloatArray:
+def open_circuit_kv(coil: Secondary, current_a: FloatArray, emf_v: FloatArray, before_v: FloatArray) -> FloatArray:
     """Peak secondary voltage with no gap breaking down.
 
     Everything is referred to the secondary: a coil with a starting current, its capacitance, and every leak as a
     shunt. A shorted share f of the turns acts as a shunt of R2/f. Only the current that the switch carried is cut.
+    The emf goes on pushing, so the swing is about the emf and not about zero.
 
     Args:
         coil: coil and leaks [ohm, F, H, V], shape (N,) each.
         current_a: current cut at the break [A], shape (N,).
         emf_v: emf left in the primary at the break [V], shape (N,).
+        before_v: voltage across the primary turns just before the break [V], shape (N,).
 
     Returns:
         Peak voltage [kV], shape (N,).
@@ -79,20 +90,15 @@ def open_circuit_kv(coil: Secondary, current_a: FloatArray, emf_v: FloatArray) -
     # Winding resistance and leakage reactance shield the core flux from a leak across the primary.
     shield = coil.primary_ohm + (1.0 - coupling**2) * coil.primary_h / np.sqrt(inductance * capacitance)
     primary_side = 1.0 / (coil.shunt_ohm + shield) + 1.0 / coil.bias_ohm
-    conductance = (
-        1.0 / coil.fouling_ohm
-        + 1.0 / coil.lead_leak_ohm
-        + 1.0 / coil.core_loss_ohm
-        + primary_side / ratio**2
-        + coil.shorted / coil.secondary_ohm
-    )
+    leaks = 1.0 / coil.fouling_ohm + 1.0 / coil.lead_leak_ohm + 1.0 / coil.core_loss_ohm
+    conductance = leaks + primary_side / ratio**2 + coil.shorted / coil.secondary_ohm
     damping = 0.5 * (wave_ohm * conductance + 0.5 * coil.secondary_ohm / wave_ohm)
-    height = first_peak(damping)
-    # The step of the emf helps while the circuit swings; an overdamped one only follows it.
-    step = np.maximum(1.0 - 2.0 * damping * height, 0.0)
-    peak = coupling * current_a / ratio * wave_ohm * height + ratio * emf_v * step
+    pushed = ratio * emf_v
+    start = ratio * (coupling * before_v + (1.0 - coupling) * emf_v)
+    slope = wave_ohm * np.maximum(coupling * current_a / ratio - leaks * start, 0.0)
+    peak = np.where(current_a > 0.0, pushed + ring_peak(damping, start - pushed, slope + 1e-9), 0.0)
     top = ratio * coil.clamp_v
-    return 1e-3 * (np.minimum(peak, top) + constants.value("clamp_leaves") * np.maximum(peak - top, 0.0))
+    return np.asarray(1e-3 * (np.minimum(peak, top) + constants.value("clamp_leaves") * np.maximum(peak - top, 0.0)))
 
 
 def stored_mj(primary_h: FloatArray, current_a: FloatArray) -> FloatArray:

@@ -125,12 +125,16 @@ class Primary:
 
 @dataclass(frozen=True, slots=True)
 class Break:
-    """The moment the switch opens: whether it does, the current it cuts, the angle, and the emf left then."""
+    """The moment the switch opens: whether it does, the current it cuts, the angle, the emf left then.
+
+    `before_v` is the voltage across the primary turns just before.
+    """
 
     fires: FloatArray
     current_a: FloatArray
     angle_deg: FloatArray
     emf_v: FloatArray
+    before_v: FloatArray
 
 
 def break_of(primary: Primary, rpm: FloatArray, shape: Edge, steps: int = STEPS) -> Break:
@@ -143,22 +147,22 @@ def break_of(primary: Primary, rpm: FloatArray, shape: Edge, steps: int = STEPS)
         steps: steps over the edge [1], scalar.
 
     Returns:
-        Whether it fires (0 or 1) [1], the current cut [A], crank angle from alignment [deg], emf left [V];
-        shape (N,) each. Where it does not fire, current and emf are 0.
+        Whether it fires (0 or 1) [1], the current cut [A], crank angle from alignment [deg], emf left and voltage
+        before [V]; shape (N,) each. Where it does not fire, current and voltages are 0.
 
     Valid: one magnet pass a turn; 50 to 6000 rpm.
     Source: circuit equations; steps exact for a constant emf (exponential integrator, e.g. Hairer, Wanner, Solving
         Ordinary Differential Equations II); trigger as a current threshold behind a delay: judgement.
     """
     count = len(rpm)
-    out = np.zeros((4, count))
+    out = np.zeros((5, count))
     grid = np.linspace(-shape.edge - 4.0 * shape.width, 0.0, steps + 1)
     # Mean slope of the flux over each step: exact, because it is the difference of the flux itself.
     rise = np.diff(shape.flux(grid)) / np.diff(grid)
     for start in range(0, count, _BLOCK):
         part = slice(start, start + _BLOCK)
         out[:, part] = _block(primary, rpm, shape, grid, rise, part)
-    return Break(out[0], out[1], out[2], out[3])
+    return Break(out[0], out[1], out[2], out[3], out[4])
 
 
 def _block(
@@ -187,7 +191,10 @@ def _block(
     fires &= ~family | (cut >= constants.value("angle_trigger_least_a"))
     angle = grid[0] + where * (grid[1] - grid[0])
     emf = drive * shape.slope(angle)
-    return np.stack([fires.astype(np.float64), np.where(fires, cut, 0.0), angle, np.where(fires, emf, 0.0)])
+    switch_v = of(primary.on_v) + of(primary.on_ohm) * cut
+    before = switch_v + of(primary.resistance_ohm) * (cut + switch_v / of(primary.shunt_ohm))
+    fired = fires.astype(np.float64)
+    return np.stack([fired, fired * cut, angle, fired * emf, fired * before])
 
 
 def _march(

@@ -132,7 +132,7 @@ def peak_kv(m: Machine, cut: magneto.Break, shunt_ohm: FloatArray, gap: Gap) -> 
     if _points(m):
         farad = m.parameter("condenser_uf")
         current = current * farad / (farad + constants.value("points_arc_uf"))
-    voltage = ignition.open_circuit_kv(secondary(m, shunt_ohm, gap), current, cut.emf_v)
+    voltage = ignition.open_circuit_kv(secondary(m, shunt_ohm, gap), current, cut.emf_v, cut.before_v)
     return np.minimum(voltage, fitted(m, "lead_flashover_kv")) * m.quantity("coil_works")
 
 
@@ -143,15 +143,15 @@ def shunt_ohm(m: Machine) -> FloatArray:
 
 @rule("break_state")
 def break_state(m: Machine) -> FloatArray:
-    """Fires, current, angle, emf at the break by this drive, stacked, shape (4, N): one run serves every gap."""
+    """The break by this drive, its fields stacked, shape (5, N): one run serves every gap."""
     cut = break_at(m, m.quantity("crank_rpm"), m.quantity("shunt_ohm"))
-    return np.stack([cut.fires, cut.current_a, cut.angle_deg, cut.emf_v])
+    return np.stack([cut.fires, cut.current_a, cut.angle_deg, cut.emf_v, cut.before_v])
 
 
 def cut_now(m: Machine) -> magneto.Break:
     """The break by this drive."""
-    fires, current, angle, emf = m.quantity("break_state")
-    return magneto.Break(fires, current, angle, emf)
+    fires, current, angle, emf, before = m.quantity("break_state")
+    return magneto.Break(fires, current, angle, emf, before)
 
 
 @rule("tester_kv")
