@@ -75,11 +75,7 @@ def _readings(
     outcomes: int,
     noise: tuple[float, float],
 ) -> Floats:
-    shown = (
-        draw.integers(outcomes, size=(checks, faults))
-        if outcomes > 2
-        else draw.random((checks, faults)) < 0.4
-    )
+    shown = draw.integers(outcomes, size=(checks, faults)) if outcomes > 2 else draw.random((checks, faults)) < 0.4
     wrong = draw.uniform(*noise, checks)
     found = np.zeros((checks, outcomes, len(sets)))
     for c in range(checks):

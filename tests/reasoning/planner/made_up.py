@@ -29,10 +29,7 @@ def made_up(
 
     def needs() -> dict[str, list[str]]:
         opened = [a for a in ids if draw.random() < 0.4]
-        return {
-            "need_open": opened,
-            "need_closed": [a for a in ids if a not in opened and draw.random() < 0.2],
-        }
+        return {"need_open": opened, "need_closed": [a for a in ids if a not in opened and draw.random() < 0.2]}
 
     table = []
     for c in range(checks):
@@ -65,9 +62,7 @@ def made_up(
         "units": "minutes",
         "access": access,
         "states": states,
-        "hypotheses": [
-            {"id": f"H{s}", "state": s, "prior": float(w)} for s, w in zip(states[1:], prior, strict=True)
-        ],
+        "hypotheses": [{"id": f"H{s}", "state": s, "prior": float(w)} for s, w in zip(states[1:], prior, strict=True)],
         "checks": table,
         "repairs": repairs,
         "proof": proof,

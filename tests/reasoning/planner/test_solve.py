@@ -6,9 +6,9 @@ import json
 from pathlib import Path
 
 import pytest
-from brute_force import least_cost
-from made_up import made_up
-from worked import chance_over_price, isolate_six_states, overlapping_repairs, shared_cover
+from tests.reasoning.planner.brute_force import least_cost
+from tests.reasoning.planner.made_up import made_up
+from tests.reasoning.planner.worked import chance_over_price, isolate_six_states, overlapping_repairs, shared_cover
 
 from firstpull.reasoning.planner.problem import Problem, build_problem
 from firstpull.reasoning.planner.reading import problem_from

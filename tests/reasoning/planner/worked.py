@@ -43,8 +43,7 @@ def form(
         "access": access,
         "states": ["healthy", *names],
         "hypotheses": [
-            {"id": f"H{i}", "state": n, "prior": p}
-            for i, (n, p) in enumerate(zip(names, faults, strict=True), 1)
+            {"id": f"H{i}", "state": n, "prior": p} for i, (n, p) in enumerate(zip(names, faults, strict=True), 1)
         ],
         "checks": [],
         "repairs": [

@@ -28,11 +28,7 @@ from firstpull.reasoning.planner.value import entropy_bits
 
 PRICES = 24  # prices of a bit tried; any price is valid, more are only tighter (judgement)
 TINY = 1e-300
-ROUNDS, LARGE_ROUNDS, LARGE_TABLE = (
-    60,
-    6,
-    40_000,
-)  # effort on capacities; fewer rounds are only looser (judgement)
+ROUNDS, LARGE_ROUNDS, LARGE_TABLE = (60, 6, 40_000)  # effort on capacities; fewer rounds are only looser (judgement)
 
 States = NDArray[np.int64]
 
@@ -71,9 +67,7 @@ class InformationBound:
         simple = simple / np.maximum(share, TINY)[:, None]
         shares = simple @ self._member
         told = self._told(simple) * unused
-        gain = (
-            entropy_bits(shares)[:, None] * self.prices - told @ self._check_pay - shares @ self._repair_pay
-        )
+        gain = entropy_bits(shares)[:, None] * self.prices - told @ self._check_pay - shares @ self._repair_pay
         gain -= np.array([self._ending(h) for h in heres])[which]
         best = np.argmax(gain, axis=1)
         gained = gain[np.arange(len(gain)), best]

@@ -43,14 +43,10 @@ def unused_checks(model: Model, used: list[int]) -> Floats:
 
     Source: judgement.
     """
-    return np.array([[0.0 if u & bit else 1.0 for bit in model.once_bits] for u in used]).reshape(
-        len(used), -1
-    )
+    return np.array([[0.0 if u & bit else 1.0 for bit in model.once_bits] for u in used]).reshape(len(used), -1)
 
 
-def children_of(
-    model: Model, bound: InformationBound, beliefs: Floats, access: list[int], used: list[int]
-) -> Children:
+def children_of(model: Model, bound: InformationBound, beliefs: Floats, access: list[int], used: list[int]) -> Children:
     """Find every belief that one useful step can lead to, and bound the cost from each.
 
     Args:

@@ -33,11 +33,9 @@ class Decider:
     def __init__(self, model: Model) -> None:
         self.model = model
         self.search = Search(model)
-        self.ahead = LookAhead(model)
+        self.ahead = LookAhead(model, bound=self.search.bound)
 
-    def decide(
-        self, belief: Floats, access: int, used: int, seconds: float = 0.05, rounds: int = 10**9
-    ) -> Decision:
+    def decide(self, belief: Floats, access: int, used: int, seconds: float = 0.05, rounds: int = 10**9) -> Decision:
         """The next action; `seconds` bounds the thinking by the clock, `rounds` the same on every machine."""
         until = time.monotonic() + seconds
         if self.search.full:
@@ -48,11 +46,11 @@ class Decider:
         return Decision(self._pick(node, fallback), node.low, node.high)
 
     def _pick(self, node: Node, fallback: int) -> int:
-        if node.gap <= CLOSE * node.low or node.options is None:
-            if node.gap <= CLOSE * node.low:
-                return self.search.action(node)
+        if node.gap <= CLOSE * node.low:
+            return self.search.action(node)
+        if node.options is None:
             return fallback
-        lows = {option.action: option.low for option in node.options}
+        lows = self.search.lows(node)
         if lows.get(fallback, float("inf")) > node.high:
             return min(lows, key=lambda a: lows[a])
         return fallback

@@ -26,9 +26,7 @@ class FixedPlans:
         cured = p.successor != np.arange(len(p.prior))
         chance = (cured @ p.prior) * p.success
         price = model.at(p.initially).cost[model.checks : model.proof] + p.proof_cost
-        self.order = [
-            int(r) for r in np.argsort(-chance / np.maximum(price, 1e-9), kind="stable") if cured[r].any()
-        ]
+        self.order = [int(r) for r in np.argsort(-chance / np.maximum(price, 1e-9), kind="stable") if cured[r].any()]
         self._cheapest_end = p.end_cost @ np.maximum(p.prior, 1e-12)
         self._tables: dict[int, Floats] = {}
         self._steps: dict[int, list[int]] = {}
@@ -48,9 +46,7 @@ class FixedPlans:
             if model.at(access).allowed[model.checks + r] and self._useful(model.checks + r, belief):
                 return model.checks + r
         return (
-            model.proof
-            + 1
-            + int(np.argmin(model.at(access).cost[model.proof + 1 :] + model.problem.end_cost @ belief))
+            model.proof + 1 + int(np.argmin(model.at(access).cost[model.proof + 1 :] + model.problem.end_cost @ belief))
         )
 
     def _useful(self, action: int, belief: Floats) -> bool:

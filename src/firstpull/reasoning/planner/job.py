@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
+import copy
+
 import numpy as np
 
 from firstpull.base.errors import InputError
 from firstpull.reasoning.planner.model import Model
 from firstpull.reasoning.planner.problem import Floats
 
-MOST_SURPRISES = (
-    5  # outcomes of probability zero after which a job is ended rather than reasoned about (judgement)
-)
+MOST_SURPRISES = 5  # outcomes of probability zero after which a job is ended rather than reasoned about (judgement)
 
 
 class Job:
@@ -30,9 +30,7 @@ class Job:
             InputError: the action has no such outcome; nothing has changed then.
         """
         model, p = self.model, self.model.problem
-        right = (
-            int(p.check_outcomes[action]) - 1 if action < model.checks else 0 if action < model.proof else 1
-        )
+        right = int(p.check_outcomes[action]) - 1 if action < model.checks else 0 if action < model.proof else 1
         if not 0 <= outcome <= right:
             raise InputError(f"outcome {outcome}", where=p.actions[action].id, right=f"0 to {right}")
         if action > model.proof or (action == model.proof and outcome == 1):
@@ -47,6 +45,10 @@ class Job:
         if chance <= 0.0 or not np.isfinite(after).all():
             after = self._after_surprise()
         self.belief = after
+
+    def copy(self) -> Job:
+        """The same moment again, to follow another outcome from."""
+        return copy.copy(self)
 
     def _after_surprise(self) -> Floats:
         """Distrust the readings: what repairs and proofs alone leave, and a little of every faulty state."""

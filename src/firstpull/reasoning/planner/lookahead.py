@@ -18,7 +18,7 @@ from firstpull.reasoning.planner.problem import Action, Floats, Ints
 from firstpull.reasoning.planner.value import entropy_bits
 
 BEAM = 6
-PRICE_SCALE = 1.0  # of the bound's price of a bit; tuned on seeds below 10,000 of the benchmark
+PRICE_SCALE = 1.7  # of the bound's price of a bit; tuned on seeds below 10,000 of the benchmark
 
 
 @dataclass(frozen=True)
@@ -33,8 +33,8 @@ class Ranked:
 class LookAhead:
     """Values of the next steps of one model."""
 
-    def __init__(self, model: Model, price: float | None = None) -> None:
-        self.model = model
+    def __init__(self, model: Model, price: float | None = None, bound: InformationBound | None = None) -> None:
+        self.model, self._bound = model, bound
         p = model.problem
         self._group = _groups_of(model)
         member = np.zeros((len(p.prior), int(self._group.max()) + 1))
@@ -138,9 +138,7 @@ class LookAhead:
         model = self.model
         after = model.after_repairs(beliefs)
         failed = np.einsum("nrs,rs->nr", after, self._failed_after(here))
-        found: Floats = self.price * _spread(after @ self._member) + self._telling(
-            after @ model.faulty, failed
-        )
+        found: Floats = self.price * _spread(after @ self._member) + self._telling(after @ model.faulty, failed)
         useless = np.abs(after - beliefs[:, None, :]).max(axis=2) <= IMPOSSIBLE
         return np.where(useless, np.inf, found)
 
@@ -168,7 +166,7 @@ class LookAhead:
 
     def _found_price(self) -> float:
         p, model = self.model.problem, self.model
-        bound = InformationBound(model)
+        bound = self._bound if self._bound is not None else InformationBound(model)
         unused = np.ones((1, model.checks))
         _, price = bound.low(p.prior[None], [model.at(p.initially)], np.zeros(1, np.int64), unused)
         return float(price[0])

@@ -11,9 +11,7 @@ from firstpull.reasoning.planner.job import MOST_SURPRISES, Job
 from firstpull.reasoning.planner.model import Model
 from firstpull.reasoning.planner.problem import Problem
 
-ANSWER_SHARE = (
-    0.8  # of the time allowed an answer, spent on searching; the rest is reading and writing (judgement)
-)
+ANSWER_SHARE = 0.8  # of the time allowed an answer, spent on searching; the rest is reading and writing (judgement)
 
 
 def play(stdin: TextIO, stdout: TextIO, problem: Problem, seconds: float = 0.05) -> None:
@@ -64,9 +62,7 @@ class Player:
         try:
             said = json.loads(line)
         except (ValueError, RecursionError) as problem:
-            raise InputError(
-                "the line is not JSON", where="line", right='{"new": true} or {"outcome": 0}'
-            ) from problem
+            raise InputError("the line is not JSON", where="line", right='{"new": true} or {"outcome": 0}') from problem
         if isinstance(said, dict) and said.get("new") is True:
             self.job = Job(self.model)
         else:
@@ -80,9 +76,7 @@ class Player:
     def _fold(self, said: object) -> None:
         outcome = said.get("outcome") if isinstance(said, dict) else None
         if not isinstance(outcome, int) or isinstance(outcome, bool):
-            raise InputError(
-                "neither a new job nor an outcome", where="line", right='{"new": true} or {"outcome": 0}'
-            )
+            raise InputError("neither a new job nor an outcome", where="line", right='{"new": true} or {"outcome": 0}')
         if self.job is None:
             raise InputError("no job is open", where="line", right='{"new": true} first')
         self.job.fold(self.last, outcome)

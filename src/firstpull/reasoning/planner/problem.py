@@ -9,15 +9,23 @@ closed, each at its price; the rest stays as it is.
 How to build one from arrays (two faults, one check with two outcomes, one cover)::
 
     problem = build_problem(
-        prior=[0.0, 0.7, 0.3],                      # over states; state 0 is healthy
+        prior=[0.0, 0.7, 0.3],  # over states; state 0 is healthy
         healthy=0,
-        open_cost=[3.0], close_cost=[1.0], initially=0b0,
-        check_cost=[2.0], check_open=[0b1],         # the check needs item 0 open
-        likelihood=[[[0.9, 0.1, 0.9],               # (check, outcome, state)
-                     [0.1, 0.9, 0.1]]],
+        open_cost=[3.0],
+        close_cost=[1.0],
+        initially=0b0,
+        check_cost=[2.0],
+        check_open=[0b1],  # the check needs item 0 open
+        likelihood=[
+            [
+                [0.9, 0.1, 0.9],  # (check, outcome, state)
+                [0.1, 0.9, 0.1],
+            ]
+        ],
         repair_cost=[5.0, 8.0],
-        successor=[[0, 0, 2], [0, 1, 0]],           # (repair, state): the state it leaves when it takes
-        proof_cost=1.0, proof_closed=0b1,
+        successor=[[0, 0, 2], [0, 1, 0]],  # (repair, state): the state it leaves when it takes
+        proof_cost=1.0,
+        proof_closed=0b1,
         end_cost=200.0,
     )
 
@@ -106,10 +114,7 @@ class Problem:
     def number(self, kind: Kind, index: int) -> int:
         """Where an action stands in `actions`."""
         checks, repairs = len(self.check_ids), len(self.repair_ids)
-        return (
-            index
-            + {"check": 0, "repair": checks, "proof": checks + repairs, "end": checks + repairs + 1}[kind]
-        )
+        return index + {"check": 0, "repair": checks, "proof": checks + repairs, "end": checks + repairs + 1}[kind]
 
 
 def build_problem(
@@ -197,12 +202,8 @@ def build_problem(
     checks, repairs = (np.asarray(check_cost, dtype=np.float64), np.asarray(repair_cost, dtype=np.float64))
     prices = np.asarray(end_cost, dtype=np.float64)
     ends = prices if prices.ndim == 2 else np.tile(np.atleast_1d(prices)[:, None], (1, states))
-    shown = (
-        np.zeros((len(checks), 1, states)) if likelihood is None else np.asarray(likelihood, dtype=np.float64)
-    )
-    passing = (
-        np.eye(1, states, healthy)[0] if proof_pass is None else np.asarray(proof_pass, dtype=np.float64)
-    )
+    shown = np.zeros((len(checks), 1, states)) if likelihood is None else np.asarray(likelihood, dtype=np.float64)
+    passing = np.eye(1, states, healthy)[0] if proof_pass is None else np.asarray(proof_pass, dtype=np.float64)
     stay = np.tile(np.arange(states), (len(repairs), 1))
     total = float(start.sum()) if states else 0.0
     problem = Problem(
@@ -220,9 +221,7 @@ def build_problem(
         repair_cost=repairs,
         repair_open=_filled(repair_open, len(repairs), np.int64, 0),
         repair_closed=_filled(repair_closed, len(repairs), np.int64, 0),
-        successor=stay
-        if successor is None
-        else np.asarray(successor, dtype=np.int64).reshape(len(repairs), -1),
+        successor=stay if successor is None else np.asarray(successor, dtype=np.int64).reshape(len(repairs), -1),
         success=_filled(success, len(repairs), np.float64, 1.0),
         proof_cost=float(proof_cost),
         proof_open=int(proof_open),
@@ -288,24 +287,14 @@ def _refuse_nonsense(p: Problem) -> None:
     if items > MOST_ACCESS_ITEMS:
         raise FirstpullError(f"{items} access items", where="open_cost", right=f"at most {MOST_ACCESS_ITEMS}")
     if ends == 0 or states == 0 or not 0 <= p.healthy < states:
-        raise FirstpullError(
-            "no end, no state, or no healthy state", where="problem", right="at least one of each"
-        )
+        raise FirstpullError("no end, no state, or no healthy state", where="problem", right="at least one of each")
     bits = np.concatenate([p.check_open, p.check_closed, p.repair_open, p.repair_closed, p.end_closed])
     bits = np.append(bits, [p.initially, p.proof_open, p.proof_closed])
     if np.any(bits < 0) or np.any(bits >> items):
-        raise FirstpullError(
-            "a bit stands for no access item", where="access bits", right=f"bits 0 to {items - 1}"
-        )
-    both = [
-        p.check_open & p.check_closed,
-        p.repair_open & p.repair_closed,
-        np.array([p.proof_open & p.proof_closed]),
-    ]
+        raise FirstpullError("a bit stands for no access item", where="access bits", right=f"bits 0 to {items - 1}")
+    both = [p.check_open & p.check_closed, p.repair_open & p.repair_closed, np.array([p.proof_open & p.proof_closed])]
     if np.any(np.concatenate(both)):
-        raise FirstpullError(
-            "an item is needed open and closed at once", where="access bits", right="one of the two"
-        )
+        raise FirstpullError("an item is needed open and closed at once", where="access bits", right="one of the two")
     costs = [p.open_cost, p.close_cost, p.check_cost, p.repair_cost, p.end_cost.ravel()]
     prices = np.concatenate([*costs, [p.proof_cost, p.comeback_cost]])
     if not np.all(np.isfinite(prices)) or np.any(prices < 0.0):
@@ -314,8 +303,6 @@ def _refuse_nonsense(p: Problem) -> None:
     if not np.all((chances >= 0.0) & (chances <= 1.0 + 1e-9)) or abs(p.prior.sum() - 1.0) > 1e-9:
         raise FirstpullError("a probability lies outside 0..1", where="probabilities", right="0 to 1")
     if checks and np.any(np.abs(p.likelihood.sum(axis=1) - 1.0) > 1e-6):
-        raise FirstpullError(
-            "outcomes do not sum to one", where="likelihood", right="sum 1 over outcomes, each state"
-        )
+        raise FirstpullError("outcomes do not sum to one", where="likelihood", right="sum 1 over outcomes, each state")
     if np.any((p.successor < 0) | (p.successor >= states)):
         raise FirstpullError("a repair leaves no known state", where="successor", right=f"0 to {states - 1}")

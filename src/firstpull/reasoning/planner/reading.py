@@ -40,9 +40,7 @@ def read_problem(path: str | Path) -> Problem:
     try:
         text = Path(path).read_text(encoding="utf-8")
     except (OSError, ValueError) as problem:
-        raise InputError(
-            f"cannot be read: {problem}", where=str(path), right="a readable UTF-8 file"
-        ) from problem
+        raise InputError(f"cannot be read: {problem}", where=str(path), right="a readable UTF-8 file") from problem
     return parse_problem(text, str(path))
 
 
@@ -151,9 +149,7 @@ class _Reader:
         found = 0
         for word in self.words(box, key, where):
             if word not in self.bits:
-                self.wrong(
-                    f"no access item {word!r}", f"{where}.{key}", f"one of {_short(sorted(self.bits))}"
-                )
+                self.wrong(f"no access item {word!r}", f"{where}.{key}", f"one of {_short(sorted(self.bits))}")
             found |= self.bits.get(word, 0)
         return found
 
@@ -356,9 +352,7 @@ def _faults(word: str) -> State:
     return HEALTHY if word == "healthy" else frozenset(part.strip() for part in word.split("+"))
 
 
-def _padded(
-    tables: list[list[list[float]]], states: int
-) -> np.ndarray[tuple[int, ...], np.dtype[np.float64]]:
+def _padded(tables: list[list[list[float]]], states: int) -> np.ndarray[tuple[int, ...], np.dtype[np.float64]]:
     width = max((len(row) for table in tables for row in table), default=1)
     full = np.zeros((len(tables), width, states))
     for c, table in enumerate(tables):

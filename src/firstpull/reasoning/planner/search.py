@@ -30,9 +30,7 @@ class Option:
 
     __slots__ = ("action", "chance", "cost", "first", "high", "kids", "last", "low", "rows", "used")
 
-    def __init__(
-        self, action: int, used: int, cost: float, low: float, rows: Children, first: int, last: int
-    ) -> None:
+    def __init__(self, action: int, used: int, cost: float, low: float, rows: Children, first: int, last: int) -> None:
         self.action, self.cost, self.low, self.high = action, cost, low, float("inf")
         self.rows: Children | None = rows
         self.first, self.last, self.used = first, last, used
@@ -72,15 +70,11 @@ class Search:
         found = self._nodes.get(key)
         if found is None:
             unused = np.array([[0.0 if used & bit else 1.0 for bit in self.model.once_bits]])
-            low, _ = self.bound.low(
-                belief[None], [self.model.at(access)], np.zeros(1, np.int64), unused.reshape(1, -1)
-            )
+            low, _ = self.bound.low(belief[None], [self.model.at(access)], np.zeros(1, np.int64), unused.reshape(1, -1))
             found = self._nodes[key] = self._new(belief, access, used, float(low[0]))
         return found
 
-    def run(
-        self, root: Node, seconds: float = float("inf"), rounds: int = 10**9, gap: float = PROVEN
-    ) -> None:
+    def run(self, root: Node, seconds: float = float("inf"), rounds: int = 10**9, gap: float = PROVEN) -> None:
         """Search from a node until the relative gap is closed, time or rounds are up, or memory is full."""
         until = time.monotonic() + seconds
         for _ in range(rounds):
@@ -106,6 +100,10 @@ class Search:
         if node.plan is not None:
             return node.plan.action
         return self.fixed.first(node.belief, node.access)
+
+    def lows(self, node: Node) -> dict[int, float]:
+        """The lower bound on the cost of every action still in question at a node."""
+        return {option.action: option.low for option in node.options or []}
 
     # ---- one round ----------------------------------------------------------------------------------------------
 
@@ -156,12 +154,7 @@ class Search:
         keep = lows <= limit[:, None] + 1e-9
         kept = keep.ravel()[rows.slot]
         rows = Children(
-            rows.slot[kept],
-            rows.chance[kept],
-            rows.beliefs[kept],
-            rows.access[kept],
-            rows.low[kept],
-            rows.cost,
+            rows.slot[kept], rows.chance[kept], rows.beliefs[kept], rows.access[kept], rows.low[kept], rows.cost
         )
         self._numbers += rows.beliefs.size
         firsts = np.searchsorted(rows.slot, np.arange(rows.cost.size + 1)).tolist()

@@ -92,8 +92,8 @@ def play_out(model: Model, policy: Policy, state: int, draw: np.random.Generator
         cost += float(model.at(job.access).cost[action])
         outcome = 0
         if action < model.checks:
-            chances = p.likelihood[action, :, state]
-            outcome = min(int(np.searchsorted(np.cumsum(chances), draw.random())), len(chances) - 1)
+            sums = np.cumsum(p.likelihood[action, :, state])
+            outcome = int(np.searchsorted(sums, draw.random() * sums[-1], side="right"))
         elif action < model.proof:
             repair = action - model.checks
             if draw.random() < p.success[repair]:

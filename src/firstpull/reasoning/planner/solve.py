@@ -11,9 +11,7 @@ from firstpull.reasoning.planner.problem import Problem
 from firstpull.reasoning.planner.reading import read_problem
 from firstpull.reasoning.planner.simulation import simulate
 
-SEARCH_SHARE = (
-    0.7  # of the time, spent on searching before the policy that would be followed is tried out (judgement)
-)
+SEARCH_SHARE = 0.7  # of the time, spent on searching before the policy that would be followed is tried out (judgement)
 CLOSE_ENOUGH = 0.02  # relative gap below which trying out another policy is not worth the time (judgement)
 
 

@@ -119,7 +119,6 @@ class KnownStateCost:
         """Leave out plans that another one beats from every access state."""
         if len(plans) < 2:
             return plans
-        plans = np.unique(plans, axis=0)
         n = self._items
         apart = plans[:, None, :] - plans[None, :, :]  # how much dearer row i is than row j
         worst = apart[..., 0] + np.maximum(apart[..., 1 : 1 + n], apart[..., 1 + n :]).sum(axis=-1)
