@@ -10,7 +10,7 @@ import pytest
 from firstpull.base.errors import ManyErrors
 from firstpull.handbook.read import load
 
-SMALL = '''\
+SMALL = """\
 system = "ignition"
 
 [[machine]]
@@ -139,7 +139,7 @@ how = ["Sleeve it and clip it away from metal."]
 values = [{ id = "gap", name = "Air gap", unit = "mm", spec = "air-gap" }]
 parts = [{ name = "sleeve", low = 1, usual = 2, high = 4 }]
 proof = { check = "spark", outcomes = ["lights"] }
-'''
+"""
 SWAP = tuple[str, str]
 
 

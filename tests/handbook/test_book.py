@@ -29,7 +29,12 @@ def test_the_order_of_files_entries_and_keys_does_not_change_a_book(shelf: Any) 
 
 
 def test_every_change_of_content_changes_the_hash(shelf: Any) -> None:
-    swaps = [("10 }", "11 }"), ("Pull.", "Pull hard."), ("tries", "tries"), ("scatter = 0.1", "scatter = 0.2")]
+    swaps = [
+        ("10 }", "11 }"),
+        ("Pull.", "Pull hard."),
+        ("tries", "tries"),
+        ("scatter = 0.1", "scatter = 0.2"),
+    ]
     hashes = {load(shelf.write()).hash}
     for old, new in swaps[:2] + swaps[3:]:
         hashes.add(load(shelf.write((old, new))).hash)

@@ -11,7 +11,7 @@ from firstpull.engine.vocabulary import PARAMETERS, SIZES
 from firstpull.handbook.read import load
 from firstpull.handbook.select import for_class, holds
 
-SAW = '''
+SAW = """
 [[machine]]
 id = "saw"
 name = "Saw"
@@ -19,7 +19,7 @@ source = "judgement"
 worth = [50, 100, 200]
 drawing = "saw"
 sizes = { cycle = "two-stroke" }
-'''
+"""
 FOUR = 'only = { cycle = ["four-stroke"] }'
 
 
@@ -91,5 +91,5 @@ def test_a_class_is_known_by_the_book_and_its_id(shelf: Any) -> None:
 
 
 def test_an_unknown_class_is_refused_with_the_nearest(shelf: Any) -> None:
-    with pytest.raises(HandbookError, match="no machine class 'mover'.*did you mean 'mower'"):
+    with pytest.raises(HandbookError, match=r"no machine class 'mover'.*did you mean 'mower'"):
         for_class(load(shelf.write()), "mover")

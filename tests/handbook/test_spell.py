@@ -11,8 +11,11 @@ from firstpull.handbook.read import load
 from firstpull.handbook.spell import Heard, Speller, at_the_bench, at_the_counter
 
 PHRASES = [
-    ("complaint", "dead", "dead"), ("complaint", "dies-hot", "dies when hot"), ("told", "hot-day", "when hot"),
-    ("complaint", "no-start", "won't start"), ("told", "shop", "another shop had it"),
+    ("complaint", "dead", "dead"),
+    ("complaint", "dies-hot", "dies when hot"),
+    ("told", "hot-day", "when hot"),
+    ("complaint", "no-start", "won't start"),
+    ("told", "shop", "another shop had it"),
 ]
 
 
@@ -44,7 +47,9 @@ def test_an_id_is_always_understood_whoever_uses_its_words() -> None:
     assert speller.spell("b").ids("complaint") == ("b",)
 
 
-@given(st.lists(st.sampled_from(["dead", "won't start", "when hot", "dies", "xyz", "?!", "hot", "another shop had it"])))
+@given(
+    st.lists(st.sampled_from(["dead", "won't start", "when hot", "dies", "xyz", "?!", "hot", "another shop had it"]))
+)
 def test_no_word_is_lost_or_heard_twice(said: list[str]) -> None:
     spelled = Speller(PHRASES).spell(" ".join(said))
     plain = Speller([("word", w, w) for phrase in said for w in phrase.split() if w != "?!"])

@@ -87,7 +87,9 @@ def _reading(book: Book, check: Check, reading: Reading, key: Key) -> Iterator[F
 
 def _several(check: Check, reading: Reading, key: Key) -> Iterator[Finding]:
     if reading.reads:
-        yield Finding("check", check.id, (*key, "reads"), "it reads, and so does each outcome", "leave 'reads' out here")
+        yield Finding(
+            "check", check.id, (*key, "reads"), "it reads, and so does each outcome", "leave 'reads' out here"
+        )
     for index, outcome in enumerate(reading.outcomes):
         place = (*key, "outcomes", index)
         if outcome.reads is None:

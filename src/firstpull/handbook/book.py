@@ -29,9 +29,17 @@ from firstpull.handbook.entries import (
 _E = TypeVar("_E")
 # Kind in TOML to the name of the book's dictionary of it.
 SHELVES: dict[str, str] = {
-    "fault": "faults", "check": "checks", "repair": "repairs", "access": "access", "drive": "drive_ways",
-    "complaint": "complaints", "told": "told", "instrument": "instruments", "caution": "cautions",
-    "release": "releases", "machine": "machines",
+    "fault": "faults",
+    "check": "checks",
+    "repair": "repairs",
+    "access": "access",
+    "drive": "drive_ways",
+    "complaint": "complaints",
+    "told": "told",
+    "instrument": "instruments",
+    "caution": "cautions",
+    "release": "releases",
+    "machine": "machines",
 }
 
 

@@ -23,8 +23,19 @@ _NUMBER = re.compile(r"F\d{3}|K\d{2}")
 def errors(book: Book) -> list[Finding]:
     """Everything for which a book is refused."""
     looks: tuple[Callable[[Book], Iterable[Finding]], ...] = (
-        references.errors, bands.errors, _draws, _only, _sizes, _arrangements, _circles, _proofs, _values, _hazards,
-        _access, _coverage, _figures,
+        references.errors,
+        bands.errors,
+        _draws,
+        _only,
+        _sizes,
+        _arrangements,
+        _circles,
+        _proofs,
+        _values,
+        _hazards,
+        _access,
+        _coverage,
+        _figures,
     )
     return [finding for look in looks for finding in look(book)]
 
@@ -52,10 +63,22 @@ def _draw(kind: str, name: str, key: Key, draw: Draw) -> Iterator[Finding]:
         yield Finding(kind, name, key, error.what, error.right)
         return
     if kind == "machine" and spread.is_relative:
-        yield Finding(kind, name, (*key, "form"), f"'{draw.form}' starts from a healthy value", "a form of its own numbers")
+        yield Finding(
+            kind,
+            name,
+            (*key, "form"),
+            f"'{draw.form}' starts from a healthy value",
+            "a form of its own numbers",
+        )
     if spread.is_relative:
         return
-    given = {"value": draw.value, "low": draw.low, "high": draw.high, "mean": draw.mean, "median": draw.median}
+    given = {
+        "value": draw.value,
+        "low": draw.low,
+        "high": draw.high,
+        "mean": draw.mean,
+        "median": draw.median,
+    }
     numbers = [(field, value) for field, value in given.items() if value is not None]
     numbers += [("values", value) for value in draw.values]
     for field, value in numbers:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import re
 import tomllib
 from bisect import bisect_right
@@ -32,10 +33,9 @@ def lines(text: str) -> dict[Key, int]:
     tables that are only implied. On text that is not TOML the paths up to the fault are given.
     """
     scanner = _Scanner(text.replace("\r\n", "\n"))
-    try:
+    # The reader reports the syntax itself; the lines so far are still of use.
+    with contextlib.suppress(_LostError, RecursionError):
         scanner.document()
-    except (_LostError, RecursionError):
-        pass  # the reader reports the syntax itself; the lines so far are still of use
     return scanner.found
 
 

@@ -13,7 +13,12 @@ from firstpull.handbook.select import for_class
 from firstpull.handbook.spell import words_of
 
 # Kinds that exist only to be named by others, and what the others are.
-_NAMED_BY = {"told": "fault", "instrument": "check", "caution": "step or access item", "access": "step or drive"}
+_NAMED_BY = {
+    "told": "fault",
+    "instrument": "check",
+    "caution": "step or access item",
+    "access": "step or drive",
+}
 
 
 def gaps(book: Book) -> list[Finding]:
@@ -29,7 +34,7 @@ def _uncured(book: Book) -> Iterator[Finding]:
     cured = {fault for repair in book.repairs.values() for fault in repair.cures}
     for fault in book.faults.values():
         if fault.id not in cured:
-            yield _gap("fault", fault.id, "no repair cures it", f"a repair with cures = [\"{fault.id}\"]")
+            yield _gap("fault", fault.id, "no repair cures it", f'a repair with cures = ["{fault.id}"]')
         if not any(fault.rate.values()):
             yield _gap("fault", fault.id, "it never happens", "a rate above zero for some class")
 

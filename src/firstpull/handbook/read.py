@@ -155,7 +155,11 @@ def _lay(reading: _Reading, file: _File, over: frozenset[tuple[str, str]]) -> No
 
 
 def _lay_entry(
-    reading: _Reading, file: _File, place: tuple[str, int], raw: object, system: object,
+    reading: _Reading,
+    file: _File,
+    place: tuple[str, int],
+    raw: object,
+    system: object,
     over: frozenset[tuple[str, str]],
 ) -> None:
     kind, index = place
@@ -201,9 +205,9 @@ def main(arguments: Sequence[str]) -> int:
     """Print what is wrong with the chapters at a path; 1 when something must be put right."""
     found = check(Path(arguments[0]) if arguments else SHIPPED)
     for error in found:
-        print(f"{'missing' if isinstance(error, ChapterGap) else 'wrong'}: {error}")
+        sys.stdout.write(f"{'missing' if isinstance(error, ChapterGap) else 'wrong'}: {error}\n")
     faults = sum(not isinstance(error, ChapterGap) for error in found)
-    print(f"{faults} wrong, {len(found) - faults} missing")
+    sys.stdout.write(f"{faults} wrong, {len(found) - faults} missing\n")
     return 1 if faults else 0
 
 

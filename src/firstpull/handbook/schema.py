@@ -92,18 +92,28 @@ def _in_words(kind: str, key: Key, detail: ErrorDetails) -> tuple[str, str]:
 
 def _wanted(error: str, context: Mapping[str, Any]) -> str:
     bounds = {
-        "greater_than_equal": "{ge} or more", "less_than_equal": "{le} or less", "greater_than": "more than {gt}",
-        "less_than": "less than {lt}", "string_too_long": "at most {max_length} characters",
-        "string_too_short": "at least {min_length} character", "too_short": "at least {min_length} of them",
+        "greater_than_equal": "{ge} or more",
+        "less_than_equal": "{le} or less",
+        "greater_than": "more than {gt}",
+        "less_than": "less than {lt}",
+        "string_too_long": "at most {max_length} characters",
+        "string_too_short": "at least {min_length} character",
+        "too_short": "at least {min_length} of them",
         "too_long": "at most {max_length} of them",
     }
     if error in bounds:
         return bounds[error].format_map({name: _number(value) for name, value in context.items()})
     kinds = {
-        "string_type": "a word or sentence in quotes", "float_type": "a number", "int_type": "a whole number",
-        "int_from_float": "a whole number", "bool_type": "true or false", "tuple_type": "an array in brackets",
-        "dict_type": "a table of keys and values", "model_type": "a table of keys and values",
-        "model_attributes_type": "a table of keys and values", "finite_number": "a finite number",
+        "string_type": "a word or sentence in quotes",
+        "float_type": "a number",
+        "int_type": "a whole number",
+        "int_from_float": "a whole number",
+        "bool_type": "true or false",
+        "tuple_type": "an array in brackets",
+        "dict_type": "a table of keys and values",
+        "model_type": "a table of keys and values",
+        "model_attributes_type": "a table of keys and values",
+        "finite_number": "a finite number",
     }
     return kinds.get(error, error.replace("_", " "))
 

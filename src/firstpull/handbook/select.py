@@ -98,7 +98,9 @@ def for_class(book: Book, machine_id: str) -> ClassBook:
         access={n: item.model_copy(update={"first": _trimmed(item.first, access)}) for n, item in access.items()},
         minutes={n: i.by_class.get(machine_id, (i.off_minutes, i.on_minutes)) for n, i in access.items()},
         drives=tuple(
-            way.model_copy(update={"needs": _trimmed(way.needs, access)}) for way in book.drives if holds(way.only, sizes)
+            way.model_copy(update={"needs": _trimmed(way.needs, access)})
+            for way in book.drives
+            if holds(way.only, sizes)
         ),
         complaints=_held(book.complaints, sizes),
         told=_held(book.told, sizes),
@@ -135,5 +137,6 @@ def _trimmed_check(check: Check, access: Mapping[str, Access]) -> Check:
 
 def _trimmed(needs: Needs, access: Mapping[str, Access]) -> Needs:
     return Needs(
-        off=tuple(item for item in needs.off if item in access), on=tuple(item for item in needs.on if item in access)
+        off=tuple(item for item in needs.off if item in access),
+        on=tuple(item for item in needs.on if item in access),
     )

@@ -76,23 +76,29 @@ class Speller:
 def at_the_counter(book: Book) -> Speller:
     """What customers say: complaints, told facts and kinds of machine, by their phrases, names and ids."""
     shelves: tuple[tuple[str, Mapping[str, object]], ...] = (
-        ("complaint", book.complaints), ("told", book.told), ("machine", book.machines),
+        ("complaint", book.complaints),
+        ("told", book.told),
+        ("machine", book.machines),
     )
-    return Speller(_ranked(
-        (kind, name, (*getattr(entry, "phrases", ()), str(getattr(entry, "name", name))))
-        for kind, shelf in shelves
-        for name, entry in shelf.items()
-    ))
+    return Speller(
+        _ranked(
+            (kind, name, (*getattr(entry, "phrases", ()), str(getattr(entry, "name", name))))
+            for kind, shelf in shelves
+            for name, entry in shelf.items()
+        )
+    )
 
 
 def at_the_bench(check: Check, key: str | None = None) -> Speller:
     """What a reading of this check is called; `key` chooses one of several readings."""
-    return Speller(_ranked(
-        ("outcome", outcome.id, (outcome.name, *outcome.also))
-        for reading in check.readings
-        if key is None or reading.key == key
-        for outcome in reading.outcomes
-    ))
+    return Speller(
+        _ranked(
+            ("outcome", outcome.id, (outcome.name, *outcome.also))
+            for reading in check.readings
+            if key is None or reading.key == key
+            for outcome in reading.outcomes
+        )
+    )
 
 
 def _ranked(entries: Iterable[tuple[str, str, tuple[str, ...]]]) -> Iterator[tuple[str, str, str]]:
