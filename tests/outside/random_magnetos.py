@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
-from transistor_deck import DeckMachine
+from tests.outside.transistor_deck import DeckMachine
 
 from firstpull.base.draws import uniform
 from firstpull.base.spread import Spread

@@ -109,7 +109,9 @@ def deck(machine: DeckMachine, shape: Edge) -> str:
     if machine.shorted > 0.0:
         share = machine.turns_ratio * machine.shorted
         ring = _RING.format(
-            share=share, ring_h=share**2 * machine.primary_h, ring_ohm=machine.shorted * machine.secondary_ohm
+            share=share,
+            ring_h=share**2 * machine.primary_h,
+            ring_ohm=machine.shorted * machine.secondary_ohm,
         )
     stop = (-begin) / speed + 250e-6
     return _CIRCUIT.format(
@@ -119,7 +121,8 @@ def deck(machine: DeckMachine, shape: Edge) -> str:
         primary_h=machine.primary_h, stop_ohm=machine.stop_ohm, ratio=ratio,
         secondary_h=ratio**2 * machine.primary_h, half_f=0.5 * machine.secondary_f,
         core_loss_ohm=machine.core_loss_ohm, secondary_ohm=machine.secondary_ohm, fouling_ohm=machine.fouling_ohm,
-        lead_leak_ohm=machine.lead_leak_ohm, ring=ring, sense_ohm=_SENSE_V / machine.trigger_a, step=2e-6, stop=stop, flag=30.0,
+        lead_leak_ohm=machine.lead_leak_ohm, ring=ring,
+        sense_ohm=_SENSE_V / machine.trigger_a, step=2e-6, stop=stop, flag=30.0,
     )  # fmt: skip
 
 
@@ -133,7 +136,8 @@ def run(machine: DeckMachine, shape: Edge) -> dict[str, float]:
         path = Path(folder) / "magneto.cir"
         path.write_text(deck(machine, shape))
         done = subprocess.run(["ngspice", "-b", str(path)], capture_output=True, text=True, check=False, timeout=60)
-    found = {key: float(text) for key, text in re.findall(r"^(top|most|carried|opened)\s*=\s*([-+0-9.eE]+)", done.stdout, re.M)}
+    lines = re.findall(r"^(top|most|carried|opened)\s*=\s*([-+0-9.eE]+)", done.stdout, re.M)
+    found = {key: float(text) for key, text in lines}
     if "top" not in found:
         raise RuntimeError(done.stdout[-2000:] + done.stderr[-2000:])
     result = {"kv": found["top"] * 1e-3, "most_a": found["most"]}

@@ -79,7 +79,8 @@ def asked_kv(gap_mm: FloatArray, density: FloatArray, shape: FloatArray) -> Floa
         Breakdown voltage, never less than the Paschen minimum of air [kV], shape (N,).
 
     Valid: as `uniform_field_kv`; shape 0.35 (needles) to 1.1 (worn round).
-    Source: uniform-field law times a shape factor (judgement); 0.327 kV Paschen minimum of air (tabulated, second-hand).
+    Source: uniform-field law times a shape factor (judgement); Paschen minimum of air 0.327 kV (tabulated,
+        second-hand).
     """
     return np.maximum(shape * uniform_field_kv(gap_mm, density), constants.value("paschen_minimum_kv"))
 

@@ -26,7 +26,8 @@ def arm_speed_share(torque_nm: FloatArray, usual_nm: FloatArray, strongest_nm: F
         Speed over the usual one, 0 where the load is too much [1], shape (N,).
 
     Valid: a whole arm treated as one muscle.
-    Source: Hill, Proc. R. Soc. B 126 (1938) 136, force-velocity curve of muscle (form from memory); curvature: judgement.
+    Source: Hill, Proc. R. Soc. B 126 (1938) 136, force-velocity curve of muscle (form from memory); curvature:
+        judgement.
     """
 
     def hill(load: FloatArray) -> FloatArray:

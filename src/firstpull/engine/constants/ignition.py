@@ -43,7 +43,7 @@ CONSTANTS: dict[str, Constant] = {
     "plug_pf": Constant(10.0, "1", "judgement: capacitance of the plug itself, pF"),
     "copper_per_k": Constant(0.0039, "1", "copper, 0.39 % a kelvin, any handbook of physics"),
     "magnet_per_k": Constant(-0.002, "1", "from memory: remanence of ferrite -0.2 % a kelvin"),
-    "junction_per_k": Constant(-0.0033, "1", "judgement: trigger current follows a base-emitter voltage, -2 mV/K of 0.6 V"),
+    "junction_per_k": Constant(-0.0033, "1", "judgement: trigger current follows -2 mV/K of 0.6 V"),
     "coil_hot_rise_k": Constant(62.0, "K", "judgement: coil over air after 15 minutes of work and a short soak"),
     "coil_open_width_k": Constant(0.8, "K", "judgement: how sharply a module gives out at its temperature"),
     "tester_gap_mm": Constant(4.2, "mm", "common practice: 0.166 in"),

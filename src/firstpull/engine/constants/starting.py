@@ -22,6 +22,7 @@ CONSTANTS: dict[str, Constant] = {
     "breathing_width": Constant(0.04, "1", "judgement"),
     "misfire_tolerance": Constant(0.45, "1", "judgement: share of sparks it can miss and still run"),
     "pulls_tried": Constant(5.0, "1", "judgement: what people give a cold engine"),
-    "run_pressure_gain": Constant(1.25, "1", "judgement: at speed less of the charge leaks away"),
+    "run_tight_middle": Constant(0.3, "1", "judgement: indicated work left that just carries its own friction"),
+    "run_tight_width": Constant(0.04, "1", "judgement"),
     "hard_pull_share": Constant(1.5, "1", "judgement: the hardest pull over a usual one"),
 }

@@ -1,13 +1,14 @@
 """Cranking: who or what spins the crank and how fast; the recoil starter.
 
-F075 rope_wear, rope_broken, rope_guide_wear · F076 rewind_strength (0 broken, 0.3-0.6 under-wound), rewind_overwound ·
-F077 pawl_slip · F078 reel_drag_nm, rope_off_reel · F079 cup_slip · F080 ring_teeth_lost (the fan: see cooling). A weak or hard
-pull: pull_strength. F070 and seizure act through the engine's lock, brake and load through drag.
+F075 rope_wear, rope_broken, rope_guide_wear · F076 rewind_strength (0 broken, 0.3-0.6 under-wound),
+rewind_overwound · F077 pawl_slip · F078 reel_drag_nm, rope_off_reel · F079 cup_slip · F080 ring_teeth_lost (the fan:
+see cooling). A weak or hard pull: pull_strength. F070 and seizure act through the engine's lock, brake and load
+through drag.
 
-K04 K05 turns, rope_drag_n (the compression bump: see compression) · K44 rope_return, with the eye rope_wear, rope_guide_wear · K45 with the eye pawl_slip,
-cup_slip, rope_off_reel, rewind_overwound · K46 with the eye ring_teeth_lost. Complaints: limp or
-stays out rope_stays_out, pulls with no turning rope_slips, too hard rope_drag_n, rope broke rope_broken (eye),
-grating starter_grating.
+K04 K05 turns, rope_drag_n (the compression bump: see compression) · K44 rope_return, with the eye rope_wear,
+rope_guide_wear · K45 with the eye pawl_slip, cup_slip, rope_off_reel, rewind_overwound · K46 with the eye
+ring_teeth_lost. Complaints: limp or stays out rope_stays_out, pulls with no turning rope_slips, too hard rope_drag_n
+and hard_pull of compression, rope broke rope_broken (eye), grating starter_grating.
 """
 
 from __future__ import annotations
@@ -28,7 +29,7 @@ def _never(id: str, meaning: str) -> Parameter:
 
 
 PARAMETERS: tuple[Parameter, ...] = (
-    _p("pull_strength", "1", 0.3, 2.0, Spread("log-normal", 1.0, 0.12), "arm of the one who pulls against a usual one"),
+    _p("pull_strength", "1", 0.3, 2.0, Spread("log-normal", 1.0, 0.12), "arm of the one who pulls, a usual one 1"),
     _never("rope_wear", "rope frayed or worn"),
     _never("rope_broken", "rope broken or gone"),
     _never("rope_guide_wear", "rope guide cut or missing"),

@@ -21,14 +21,14 @@ def _rope_there(m: Machine) -> float:
 
 
 @rule("rope_grip")
-def rope_grip(m: Machine) -> FloatArray:
+def _rope_grip(m: Machine) -> FloatArray:
     """Share of the pull that reaches the crank: rope, pawls, cup."""
     rope = 1.0 - m.parameter("rope_broken")
     return rope * (1.0 - m.parameter("pawl_slip")) * (1.0 - m.parameter("cup_slip"))
 
 
 @rule("rope_length_share")
-def rope_length_share(m: Machine) -> FloatArray:
+def _rope_length_share(m: Machine) -> FloatArray:
     """An overwound spring goes solid before the rope is out; a slack one leaves rope hanging outside already."""
     solid = 1.0 - 0.7 * m.parameter("rewind_overwound")
     hanging = 0.35 + 0.65 * m.quantity("rope_return")
@@ -36,13 +36,13 @@ def rope_length_share(m: Machine) -> FloatArray:
 
 
 @rule("reel_torque_nm")
-def reel_torque_nm(m: Machine) -> FloatArray:
+def _reel_torque_nm(m: Machine) -> FloatArray:
     """Friction of the rope starter itself, a rope off its reel jamming it."""
     return m.parameter("reel_drag_nm") + constants.value("jammed_reel_nm") * m.parameter("rope_off_reel")
 
 
 @rule("rope_return")
-def rope_return(m: Machine) -> FloatArray:
+def _rope_return(m: Machine) -> FloatArray:
     return cranking.rope_return(
         m.parameter("rewind_strength"), m.parameter("rewind_overwound"), m.quantity("reel_torque_nm"),
         m.parameter("rope_guide_wear"),
@@ -50,17 +50,17 @@ def rope_return(m: Machine) -> FloatArray:
 
 
 @rule("rope_stays_out")
-def rope_stays_out(m: Machine) -> FloatArray:
+def _rope_stays_out(m: Machine) -> FloatArray:
     return 1.0 - m.quantity("rope_return")
 
 
 @rule("rope_slips")
-def rope_slips(m: Machine) -> FloatArray:
+def _rope_slips(m: Machine) -> FloatArray:
     return 1.0 - step_up(m.quantity("rope_grip"), constants.value("least_grip"), 0.05)
 
 
 @rule("starter_grating")
-def starter_grating(m: Machine) -> FloatArray:
+def _starter_grating(m: Machine) -> FloatArray:
     noise = np.maximum(m.parameter("cup_slip"), m.parameter("ring_teeth_lost"))
     return np.maximum(noise, 0.7 * m.parameter("pawl_slip"))
 
@@ -72,7 +72,7 @@ def _friction_nm(m: Machine) -> FloatArray:
 
 
 @rule("rope_drag_n")
-def rope_drag_n(m: Machine) -> FloatArray:
+def _rope_drag_n(m: Machine) -> FloatArray:
     return (_friction_nm(m) + m.quantity("reel_torque_nm")) / (m.size("rope_radius_mm") * 1e-3)
 
 
@@ -89,7 +89,7 @@ def _speed_share(m: Machine) -> FloatArray:
 
 
 @rule("crank_rpm")
-def crank_rpm(m: Machine) -> FloatArray:
+def _crank_rpm(m: Machine) -> FloatArray:
     free = 1.0 - step_up(m.quantity("crank_locked"), 0.5, 0.03)
     drive = m.arrangement.drive
     open_hole = m.off("plug") or m.off("head")
@@ -110,7 +110,7 @@ def crank_rpm(m: Machine) -> FloatArray:
 
 
 @rule("turns")
-def turns(m: Machine) -> FloatArray:
+def _turns(m: Machine) -> FloatArray:
     """1 where the crank comes round at least as fast as a slow turn by hand."""
     rpm = m.quantity("crank_rpm")
     grips = step_up(m.quantity("rope_grip"), constants.value("least_grip"), 0.02) if _by_rope(m) else 1.0

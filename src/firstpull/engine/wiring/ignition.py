@@ -39,13 +39,13 @@ def coil_alive(m: Machine) -> FloatArray:
 
 
 @rule("coil_c")
-def coil_c(m: Machine) -> FloatArray:
+def _coil_c(m: Machine) -> FloatArray:
     hot = m.arrangement.thermal == "hot"
     return np.full(m.count, m.conditions.air_c + (constants.value("coil_hot_rise_k") if hot else 0.0))
 
 
 @rule("coil_works")
-def coil_works(m: Machine) -> FloatArray:
+def _coil_works(m: Machine) -> FloatArray:
     """Share of tries in which the module works at its temperature; neither flywheel nor coil may be off."""
     gives_out = step_up(
         m.quantity("coil_c") - fitted(m, "module_opens_c"), 0.0, constants.value("coil_open_width_k")
@@ -105,7 +105,8 @@ def secondary(m: Machine, shunt_ohm: FloatArray, gap: Gap) -> ignition.Secondary
     shorted = np.clip(fitted(m, "shorted_share") + hot * fitted(m, "hot_shorted_share"), 0.0, 0.98)
     bias = 1.0 / (1.0 / constants.value("base_ohm") + 1.0 / constants.value("hold_on_ohm"))
     points = _points(m)
-    capacitor = m.parameter("condenser_uf") * 1e-6 + 1e-10 if points else np.full(1, constants.value("snubber_nf") * 1e-9)
+    snubber = np.full(1, constants.value("snubber_nf") * 1e-9)
+    capacitor = m.parameter("condenser_uf") * 1e-6 + 1e-10 if points else snubber
     return ignition.Secondary(
         fitted(m, "turns_ratio"), inductance, winding + fitted(m, "primary_joint_ohm"), fitted(m, "secondary_ohm"),
         (fitted(m, "secondary_pf") - (0.0 if gap == "plug" else constants.value("plug_pf"))) * 1e-12,
@@ -121,9 +122,9 @@ def plug_shunt(m: Machine) -> FloatArray:
     return 1.0 / (1.0 / fitted(m, "plug_fouling_ohm") + dead / 100.0)
 
 
-def break_at(m: Machine, rpm: FloatArray, shunt_ohm: FloatArray) -> magneto.Break:
+def break_at(m: Machine, rpm: FloatArray, shunt_ohm: FloatArray, steps: int = magneto.STEPS) -> magneto.Break:
     """The break at this speed with this across the switch."""
-    return magneto.break_of(primary(m, shunt_ohm), rpm, _edge(m))
+    return magneto.break_of(primary(m, shunt_ohm), rpm, _edge(m), steps)
 
 
 def peak_kv(m: Machine, cut: magneto.Break, shunt_ohm: FloatArray, gap: Gap) -> FloatArray:
@@ -137,12 +138,12 @@ def peak_kv(m: Machine, cut: magneto.Break, shunt_ohm: FloatArray, gap: Gap) -> 
 
 
 @rule("shunt_ohm")
-def shunt_ohm(m: Machine) -> FloatArray:
+def _shunt_ohm(m: Machine) -> FloatArray:
     return shunt(m, m.quantity("stop_path_ohm"))
 
 
 @rule("break_state")
-def break_state(m: Machine) -> FloatArray:
+def _break_state(m: Machine) -> FloatArray:
     """The break by this drive, its fields stacked, shape (5, N): one run serves every gap."""
     cut = break_at(m, m.quantity("crank_rpm"), m.quantity("shunt_ohm"))
     return np.stack([cut.fires, cut.current_a, cut.angle_deg, cut.emf_v, cut.before_v])
@@ -155,17 +156,17 @@ def cut_now(m: Machine) -> magneto.Break:
 
 
 @rule("tester_kv")
-def tester_kv(m: Machine) -> FloatArray:
+def _tester_kv(m: Machine) -> FloatArray:
     return peak_kv(m, cut_now(m), m.quantity("shunt_ohm"), "none")
 
 
 @rule("spark_kv")
-def spark_kv(m: Machine) -> FloatArray:
+def _spark_kv(m: Machine) -> FloatArray:
     return peak_kv(m, cut_now(m), m.quantity("shunt_ohm"), "plug")
 
 
 @rule("spark_mj")
-def spark_mj(m: Machine) -> FloatArray:
+def _spark_mj(m: Machine) -> FloatArray:
     return ignition.stored_mj(primary(m, m.quantity("shunt_ohm")).inductance_h, cut_now(m).current_a)
 
 
@@ -197,7 +198,7 @@ def plug_margin(m: Machine, available_kv: FloatArray, density: FloatArray) -> Fl
 
 
 @rule("tester_margin")
-def tester_margin(m: Machine) -> FloatArray:
+def _tester_margin(m: Machine) -> FloatArray:
     air = _open_air(m)
     if m.added("in-line-tester"):
         return m.quantity("plug_spark_margin") * m.parameter("tester_alive")
@@ -207,13 +208,13 @@ def tester_margin(m: Machine) -> FloatArray:
 
 
 @rule("free_air_margin")
-def free_air_margin(m: Machine) -> FloatArray:
+def _free_air_margin(m: Machine) -> FloatArray:
     air = _open_air(m)
     return plug_margin(m, m.quantity("spark_kv"), air)
 
 
 @rule("plug_spark_margin")
-def plug_spark_margin(m: Machine) -> FloatArray:
+def _plug_spark_margin(m: Machine) -> FloatArray:
     density = breakdown.air_density_ratio(m.quantity("spark_pressure_kpa"), m.quantity("spark_temperature_k"))
     return plug_margin(m, m.quantity("spark_kv"), density)
 
@@ -228,11 +229,11 @@ def _spark_btdc(m: Machine, break_deg: FloatArray) -> FloatArray:
 
 
 @rule("spark_btdc_deg")
-def spark_btdc_deg(m: Machine) -> FloatArray:
+def _spark_btdc_deg(m: Machine) -> FloatArray:
     return _spark_btdc(m, cut_now(m).angle_deg)
 
 
 @rule("run_spark_btdc_deg")
-def run_spark_btdc_deg(m: Machine) -> FloatArray:
+def _run_spark_btdc_deg(m: Machine) -> FloatArray:
     """Spark angle at running speed; a drift with speed of less than two degrees is left out."""
     return _spark_btdc(m, np.full(m.count, constants.value("current_break_deg") * 90.0 / m.size("rim_radius_mm")))

@@ -13,57 +13,57 @@ FloatArray = NDArray[np.float64]
 
 
 @rule("air_gap_mm")
-def air_gap_mm(m: Machine) -> FloatArray:
+def _air_gap_mm(m: Machine) -> FloatArray:
     return m.parameter("air_gap_mm")
 
 
 @rule("plug_gap_mm")
-def plug_gap_mm(m: Machine) -> FloatArray:
+def _plug_gap_mm(m: Machine) -> FloatArray:
     return fitted(m, "plug_gap_mm")
 
 
 @rule("plug_ohm")
-def plug_ohm(m: Machine) -> FloatArray:
+def _plug_ohm(m: Machine) -> FloatArray:
     return fitted(m, "plug_resistor_ohm")
 
 
 @rule("plug_insulation_ohm")
-def plug_insulation_ohm(m: Machine) -> FloatArray:
+def _plug_insulation_ohm(m: Machine) -> FloatArray:
     return plug_shunt(m)
 
 
 @rule("points_gap_mm")
-def points_gap_mm(m: Machine) -> FloatArray:
+def _points_gap_mm(m: Machine) -> FloatArray:
     return m.parameter("points_gap_mm")
 
 
 @rule("points_closed_ohm")
-def points_closed_ohm(m: Machine) -> FloatArray:
+def _points_closed_ohm(m: Machine) -> FloatArray:
     return m.parameter("points_dirt_ohm")
 
 
 @rule("condenser_uf")
-def condenser_uf(m: Machine) -> FloatArray:
+def _condenser_uf(m: Machine) -> FloatArray:
     return m.parameter("condenser_uf")
 
 
 @rule("condenser_leak_ohm")
-def condenser_leak_ohm(m: Machine) -> FloatArray:
+def _condenser_leak_ohm(m: Machine) -> FloatArray:
     return m.parameter("condenser_leak_ohm")
 
 
 @rule("flywheel_nut_share")
-def flywheel_nut_share(m: Machine) -> FloatArray:
+def _flywheel_nut_share(m: Machine) -> FloatArray:
     return m.parameter("flywheel_nut_share")
 
 
 @rule("key_step_mm")
-def key_step_mm(m: Machine) -> FloatArray:
+def _key_step_mm(m: Machine) -> FloatArray:
     return ignition.key_step_mm(m.parameter("key_offset_deg"), m.size("taper_radius_mm"))
 
 
 @rule("magnet_pull_mm")
-def magnet_pull_mm(m: Machine) -> FloatArray:
+def _magnet_pull_mm(m: Machine) -> FloatArray:
     return ignition.magnet_pull_mm(m.parameter("magnet_strength"), m.parameter("magnet_rust_mm"))
 
 
@@ -72,14 +72,14 @@ def _winding_factor(m: Machine) -> FloatArray:
 
 
 @rule("primary_meter_ohm")
-def primary_meter_ohm(m: Machine) -> FloatArray:
+def _primary_meter_ohm(m: Machine) -> FloatArray:
     """Tab to core; the stop lead, when still plugged in, lies across it. A dead module may short or open it: unseen."""
     winding = fitted(m, "primary_ohm") * _winding_factor(m) + fitted(m, "primary_joint_ohm")
     return 1.0 / (1.0 / winding + 1.0 / m.quantity("shunt_ohm"))
 
 
 @rule("secondary_meter_ohm")
-def secondary_meter_ohm(m: Machine) -> FloatArray:
+def _secondary_meter_ohm(m: Machine) -> FloatArray:
     """A burnt boot contact opens the way of the meter; shorted turns shorten it by their share."""
     shorted = np.clip(fitted(m, "shorted_share"), 0.0, 0.98)
     winding = fitted(m, "secondary_ohm") * _winding_factor(m) * (1.0 - shorted)
@@ -88,7 +88,7 @@ def secondary_meter_ohm(m: Machine) -> FloatArray:
 
 
 @rule("threshold_rpm")
-def threshold_rpm(m: Machine) -> FloatArray:
+def _threshold_rpm(m: Machine) -> FloatArray:
     """By bisection on whether the trigger fires; 5000 where it never does below that."""
     low, high = np.full(m.count, 20.0), np.full(m.count, 5000.0)
     shunt = m.quantity("shunt_ohm")

@@ -43,7 +43,7 @@ def _can_fire(m: Machine) -> float:
 
 
 @rule("cylinder_fires")
-def cylinder_fires(m: Machine) -> FloatArray:
+def _cylinder_fires(m: Machine) -> FloatArray:
     """Chance that a turn fires if the mixture suits: spark, compression, timing, speed, air."""
     return (
         _can_fire(m)
@@ -77,36 +77,36 @@ def _pull(m: Machine, thermal: Thermal) -> tuple[FloatArray, FloatArray]:
 
 
 @rule("pull_start_chance")
-def pull_start_chance(m: Machine) -> FloatArray:
+def _pull_start_chance(m: Machine) -> FloatArray:
     catch, keeps = _pull(m, m.arrangement.thermal)
     return catch * keeps
 
 
 @rule("start_chance")
-def start_chance(m: Machine) -> FloatArray:
+def _start_chance(m: Machine) -> FloatArray:
     catch, keeps = _pull(m, m.arrangement.thermal)
     return starting.within(catch, constants.value("pulls_tried")) * keeps
 
 
 @rule("start_chance_hot")
-def start_chance_hot(m: Machine) -> FloatArray:
+def _start_chance_hot(m: Machine) -> FloatArray:
     catch, keeps = _pull(m, "hot")
     return starting.within(catch, constants.value("pulls_tried")) * keeps
 
 
 @rule("pulls_to_start")
-def pulls_to_start(m: Machine) -> FloatArray:
+def _pulls_to_start(m: Machine) -> FloatArray:
     return starting.expected_pulls(m.quantity("pull_start_chance"), 20.0)
 
 
 @rule("coughs")
-def coughs(m: Machine) -> FloatArray:
+def _coughs(m: Machine) -> FloatArray:
     catch, keeps = _pull(m, m.arrangement.thermal)
     return starting.within(catch, constants.value("pulls_tried")) * (1.0 - keeps)
 
 
 @rule("fires_on_prime")
-def fires_on_prime(m: Machine) -> FloatArray:
+def _fires_on_prime(m: Machine) -> FloatArray:
     arrangement = _as_started(m, m.arrangement.thermal)
     primed = rearranged(m, replace(arrangement, added=arrangement.added | {"primed"}, choke="open"))
     fires = constants.value("best_pull_chance") * primed.quantity("cylinder_fires")
@@ -114,16 +114,16 @@ def fires_on_prime(m: Machine) -> FloatArray:
 
 
 @rule("hard_pull_gain")
-def hard_pull_gain(m: Machine) -> FloatArray:
+def _hard_pull_gain(m: Machine) -> FloatArray:
     tried = _as_started(m, m.arrangement.thermal)
     harder = dict(m.params)
     harder["pull_strength"] = m.parameter("pull_strength") * constants.value("hard_pull_share")
-    strong = Machine(harder, m.sizes, m.conditions, tried, m.setup, m.count, m.used, m.runs)
+    strong = replace(m, params=harder, arrangement=tried, _known={})
     return np.maximum(_catch_chance(strong) - _catch_chance(rearranged(m, tried)), 0.0)
 
 
 @rule("fed_to_run")
-def fed_to_run(m: Machine) -> FloatArray:
+def _fed_to_run(m: Machine) -> FloatArray:
     """How surely fuel and mixture let it run on."""
     mixture = starting.mixture_chance(
         m.quantity("run_mixture_phi"), constants.value("run_lean_phi"), constants.value("run_rich_phi")
@@ -132,13 +132,13 @@ def fed_to_run(m: Machine) -> FloatArray:
 
 
 @rule("sound_to_run")
-def sound_to_run(m: Machine) -> FloatArray:
+def _sound_to_run(m: Machine) -> FloatArray:
     """How surely everything but the mixture lets it run on: the weakest of spark, pressure, air, timing, free crank."""
     if any(m.off(token) for token in _CANNOT_RUN_OFF) or any(m.added(token) for token in _CANNOT_FIRE_ADDED):
         return np.zeros(m.count)
     needs = (
         1.0 - step_up(m.quantity("misfire_share"), constants.value("misfire_tolerance"), 0.05),
-        starting.pressed_enough(m.quantity("peak_pressure_kpa") * constants.value("run_pressure_gain")),
+        step_up(m.quantity("tight_share"), constants.value("run_tight_middle"), constants.value("run_tight_width")),
         step_up(m.quantity("breathing"), constants.value("breathing_middle"), constants.value("breathing_width")),
         starting.timing_chance(m.quantity("run_spark_btdc_deg")),
         1.0 - step_up(m.quantity("crank_locked"), 0.5, 0.03),
@@ -150,5 +150,5 @@ def sound_to_run(m: Machine) -> FloatArray:
 
 
 @rule("would_run")
-def would_run(m: Machine) -> FloatArray:
+def _would_run(m: Machine) -> FloatArray:
     return np.minimum(m.quantity("sound_to_run"), m.quantity("fed_to_run"))

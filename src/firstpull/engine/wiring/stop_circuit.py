@@ -69,7 +69,7 @@ def _attached(m: Machine, lead_ohm: FloatArray) -> FloatArray:
 
 
 @rule("stop_path_ohm")
-def stop_path_ohm(m: Machine) -> FloatArray:
+def _stop_path_ohm(m: Machine) -> FloatArray:
     return _attached(m, lead_end_ohm(m, held(m)))
 
 
@@ -81,44 +81,44 @@ def _metered(m: Machine, lead_ohm: FloatArray) -> FloatArray:
 
 
 @rule("stop_tab_ohm")
-def stop_tab_ohm(m: Machine) -> FloatArray:
+def _stop_tab_ohm(m: Machine) -> FloatArray:
     return _metered(m, lead_end_ohm(m, held(m)))
 
 
 @rule("stop_tab_released_ohm")
-def stop_tab_released_ohm(m: Machine) -> FloatArray:
+def _stop_tab_released_ohm(m: Machine) -> FloatArray:
     return _metered(m, lead_end_ohm(m, np.zeros(m.count)))
 
 
 @rule("stop_switch_ohm")
-def stop_switch_ohm(m: Machine) -> FloatArray:
+def _stop_switch_ohm(m: Machine) -> FloatArray:
     return operator_ohm(m, held(m))
 
 
 @rule("low_oil_ohm")
-def low_oil_ohm(m: Machine) -> FloatArray:
+def _low_oil_ohm(m: Machine) -> FloatArray:
     return oil_switch_ohm(m)
 
 
 @rule("low_oil_cuts")
-def low_oil_cuts(m: Machine) -> FloatArray:
+def _low_oil_cuts(m: Machine) -> FloatArray:
     """The switch kills a cranking spark below some tens of ohms."""
     ohm = np.full(m.count, _OPEN) if m.off("low-oil-lead") else oil_switch_ohm(m)
     return 1.0 - step_up(np.log10(ohm), np.log10(constants.value("cut_ohm")), 0.08)
 
 
 @rule("interlock_run_ohm")
-def interlock_run_ohm(m: Machine) -> FloatArray:
+def _interlock_run_ohm(m: Machine) -> FloatArray:
     return m.parameter("interlock_run_ohm")
 
 
 @rule("interlock_stop_ohm")
-def interlock_stop_ohm(m: Machine) -> FloatArray:
+def _interlock_stop_ohm(m: Machine) -> FloatArray:
     return m.parameter("interlock_stop_ohm")
 
 
 @rule("interlock_start_ohm")
-def interlock_start_ohm(m: Machine) -> FloatArray:
+def _interlock_start_ohm(m: Machine) -> FloatArray:
     return m.parameter("interlock_start_ohm")
 
 
@@ -133,27 +133,29 @@ def running_density(m: Machine) -> FloatArray:
 
 def _running_kv(m: Machine, path_ohm: FloatArray) -> FloatArray:
     across = shunt(m, path_ohm)
-    return peak_kv(m, break_at(m, np.full(m.count, m.size("rated_speed_rpm")), across), across, "plug")
+    speed = np.full(m.count, m.size("rated_speed_rpm"))
+    # Margins are wide at speed, so coarser steps do (they move the voltage by less than 1 %).
+    return peak_kv(m, break_at(m, speed, across, 32), across, "plug")
 
 
 @rule("run_spark_margin")
-def run_spark_margin(m: Machine) -> FloatArray:
+def _run_spark_margin(m: Machine) -> FloatArray:
     """Voltage over what the plug asks, running, control held or switch at run."""
     held_path = _attached(m, lead_end_ohm(m, held(m)))
     return plug_margin(m, _running_kv(m, held_path), running_density(m))
 
 
 @rule("misfire_share")
-def misfire_share(m: Machine) -> FloatArray:
+def _misfire_share(m: Machine) -> FloatArray:
     return 1.0 - step_up(m.quantity("run_spark_margin"), 1.0, constants.value("spark_scatter"))
 
 
 @rule("stops_on_release")
-def stops_on_release(m: Machine) -> FloatArray:
+def _stops_on_release(m: Machine) -> FloatArray:
     released = _attached(m, lead_end_ohm(m, np.zeros(m.count)))
     return stop_chance(_running_kv(m, released), plug_asked_kv(m, running_density(m)))
 
 
 @rule("will_not_stop")
-def will_not_stop(m: Machine) -> FloatArray:
+def _will_not_stop(m: Machine) -> FloatArray:
     return 1.0 - m.quantity("stops_on_release")
