@@ -90,12 +90,12 @@ def _is_seen(fault: Fault, parameters: frozenset[str]) -> bool:
 
 
 def _shared_words(book: Book) -> Iterator[Finding]:
-    """Phrases that mean two things at the counter, or two outcomes of one reading."""
-    said: dict[tuple[str, ...], tuple[str, str]] = {}
+    """Phrases that mean two entries of one kind. (Over kinds a complaint goes before what is told.)"""
     for kind in ("complaint", "told", "machine"):
+        said: dict[tuple[str, ...], str] = {}
         for name, entry in book.shelf(kind).items():
             for index, phrase in enumerate(getattr(entry, "phrases", ())):
-                owner = said.setdefault(words_of(phrase), (kind, name))
-                if owner != (kind, name):
-                    what = f"'{phrase}' already means {owner[0]} '{owner[1]}'"
+                owner = said.setdefault(words_of(phrase), name)
+                if owner != name:
+                    what = f"'{phrase}' already means {kind} '{owner}'"
                     yield Finding(kind, name, ("phrases", index), what, "one phrase, one meaning", gap=True)

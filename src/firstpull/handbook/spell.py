@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from firstpull.handbook.book import Book
@@ -73,18 +73,13 @@ class Speller:
         return 0
 
 
-def at_the_counter(book: Book) -> Speller:
-    """What customers say: complaints, told facts and kinds of machine, by their phrases, names and ids."""
-    shelves: tuple[tuple[str, Mapping[str, object]], ...] = (
-        ("complaint", book.complaints),
-        ("told", book.told),
-        ("machine", book.machines),
-    )
+def at_the_counter(book: Book, kinds: Sequence[str] = ("complaint", "told", "machine")) -> Speller:
+    """What customers say, by phrases, names and ids; a phrase of two kinds is heard as the kind named first."""
     return Speller(
         _ranked(
             (kind, name, (*getattr(entry, "phrases", ()), str(getattr(entry, "name", name))))
-            for kind, shelf in shelves
-            for name, entry in shelf.items()
+            for kind in kinds
+            for name, entry in book.shelf(kind).items()
         )
     )
 
