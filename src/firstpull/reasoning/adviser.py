@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from firstpull.engine.vocabulary.types import Arrangement
 from firstpull.handbook.select import ClassBook
 from firstpull.reasoning.believe import Belief
-from firstpull.reasoning.laying import Laid, lay_out
+from firstpull.reasoning.laying import Done, Laid, lay_out, nothing_done
 from firstpull.reasoning.options import Option
 from firstpull.reasoning.planner.bound import InformationBound
 from firstpull.reasoning.planner.lookahead import LookAhead, Ranked
@@ -67,9 +67,11 @@ class Advice:
         return np.array([s.probability for s in self.states])
 
 
-def advise(belief: Belief, state: MachineState, prices: Prices, depth: int = 2) -> Advice:
+def advise(
+    belief: Belief, state: MachineState, prices: Prices, depth: int = 2, done: Done = nothing_done
+) -> Advice:
     """The step with the least expected minutes and money; the same inputs give the same advice."""
-    laid = lay_out(belief, state, prices)
+    laid = lay_out(belief, state, prices, done)
     model = Model(laid.problem)
     ranked = LookAhead(model).rank(laid.problem.prior, laid.problem.initially, 0, depth=depth)
     book = belief.walk.book

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
 from firstpull.engine.vocabulary.types import Arrangement
-from firstpull.handbook.entries import Repair
+from firstpull.handbook.entries import Check, Repair
 from firstpull.handbook.select import ClassBook
 from firstpull.reasoning.believe import Belief
 from firstpull.reasoning.options import Option, arrangement_of, check_options, repair_option
@@ -21,6 +21,7 @@ from firstpull.safety.moves import plan_moves
 from firstpull.safety.state import MachineState, at_rest
 
 FloatArray = NDArray[np.float64]
+Done = Callable[[Check, Arrangement], bool]
 
 OUTSIDE = frozenset({""})  # the state that the handbook does not know; no id is empty
 LEAST_LIVE = 2e-3
@@ -47,17 +48,22 @@ class Laid:
     items: tuple[str, ...]
 
 
-def lay_out(belief: Belief, state: MachineState, prices: Prices) -> Laid:
+def nothing_done(_check: Check, _place: Arrangement) -> bool:
+    """No check has been read yet."""
+    return False
+
+
+def lay_out(belief: Belief, state: MachineState, prices: Prices, done: Done = nothing_done) -> Laid:
     """The planner's problem as things stand.
 
     States are what may be wrong now (the likelier ones), what repairs would leave of them, and what the handbook
-    does not know. Options that tell nothing or need a tool the shop lacks are left out.
+    does not know. Options that are done, tell nothing or need a tool the shop lacks are left out.
     """
     book = belief.walk.book
     states = _states(belief)
     share = np.array([s.probability for s in states])
     share /= share.sum()
-    checks = _sifted(belief, state, prices, states, share)
+    checks = _sifted(belief, state, prices, states, share, done)
     repairs = [(r, repair_option(book, r)) for r in _repairs(book, prices, states)]
     items = tuple(book.access)
     bits = _Bits(items, state)
@@ -156,7 +162,7 @@ def _states(belief: Belief) -> list[LiveState]:
 
 
 def _sifted(
-    belief: Belief, state: MachineState, prices: Prices, states: Sequence[LiveState], share: FloatArray
+    belief: Belief, state: MachineState, prices: Prices, states: Sequence[LiveState], share: FloatArray, done: Done
 ) -> list[_Telling]:
     """Check options worth looking ahead over, the most telling for their minutes first."""
     book = belief.walk.book
@@ -167,6 +173,8 @@ def _sifted(
             continue
         for option in check_options(book, check):
             place = arrangement_of(book, option, state.away - option.off - option.on)
+            if done(check, place):
+                continue
             table = outcome_table(belief.scales, belief.walk, check.id, place, known)
             table = np.concatenate([table, _anything(table, share[:-1])], axis=1)
             bits = mutual_bits(table, share)

@@ -11,7 +11,7 @@ from firstpull.reasoning.planner.bound import InformationBound
 from firstpull.reasoning.planner.model import IMPOSSIBLE, Model
 from firstpull.reasoning.planner.problem import Floats, Ints
 
-SAME = 1e-10  # beliefs closer than this are one belief: such a step tells and changes nothing
+SAME = 2e-9  # beliefs closer than this are one belief: such a step tells and changes nothing
 
 
 @dataclass(frozen=True, eq=False)

@@ -131,4 +131,4 @@ class FixedPlans:
 
 
 def _always(cost: Floats) -> Tail:
-    return lambda access: cost
+    return lambda _access: cost

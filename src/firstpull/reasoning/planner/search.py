@@ -200,6 +200,8 @@ class Search:
             else:
                 low += chance * kid.low
                 high += chance * kid.high
+        if stay > 1.0 - 1e-9:  # a step that leads back to where it starts is no step
+            return float("inf"), float("inf")
         return low / (1.0 - stay), high / (1.0 - stay)
 
     def _settle(self, path: list[Node]) -> bool:

@@ -1,0 +1,236 @@
+"""One machine on the bench: what was done to it, how it stands, what is believed of it.
+
+The only object here that changes. A step is checked whole before anything is touched; a refused step leaves all as it
+was.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field, replace
+
+from firstpull.base.errors import InputError
+from firstpull.bench.case import Case, Step
+from firstpull.bench.reading import read_values
+from firstpull.engine.vocabulary.types import Arrangement, Drive
+from firstpull.handbook.entries import Check, DriveWay, Needs
+from firstpull.handbook.findings import nearest
+from firstpull.handbook.select import ClassBook
+from firstpull.reasoning.acts import (
+    GONE,
+    NOT_DONE,
+    STILL,
+    UNIVERSAL,
+    Act,
+    ComplaintAct,
+    ReadingAct,
+    RepairAct,
+    ToldAct,
+)
+from firstpull.reasoning.adviser import Advice, advise
+from firstpull.reasoning.believe import Belief, believe
+from firstpull.reasoning.options import deed_of
+from firstpull.reasoning.prices import Prices
+from firstpull.reasoning.weigh import Scales
+from firstpull.reasoning.worlds import Worlds
+from firstpull.safety.interlocks import must_rest
+from firstpull.safety.state import MachineState, Position, at_rest
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """A one-tap question that a contradiction raises: the item, where the record has it, where the reading needs it."""
+
+    item: str
+    recorded: Position
+    implied: Position
+    check: str
+
+
+@dataclass(eq=False)
+class Session:
+    """A live job of one machine class."""
+
+    book: ClassBook
+    scales: Scales
+    prices: Prices = field(default_factory=Prices)
+    state: MachineState = field(init=False)
+    acts: list[Act] = field(default_factory=list)
+    steps: list[Step] = field(default_factory=list)
+    questions: list[Question] = field(default_factory=list)
+    masked: set[str] = field(default_factory=set)
+    done: set[tuple[object, ...]] = field(default_factory=set)
+    last_repair: str | None = None
+    _episode: int = 0
+    _belief: tuple[int, Belief] | None = None
+
+    def __post_init__(self) -> None:
+        self.state = at_rest(self.book.access)
+
+    @classmethod
+    def of_case(cls, case: Case, worlds: Worlds, prices: Prices | None = None) -> Session:
+        """A session with everything that a case says.
+
+        Raises:
+            FirstpullError: a step that cannot be taken, with its place.
+        """
+        session = cls(worlds.book, Scales(worlds.for_job()), prices or Prices())
+        session.hear(case.complaint, case.told)
+        for number, step in enumerate(case.steps, start=1):
+            session.take(step, f"case.step[{number}]")
+        return session
+
+    def hear(self, complaints: Iterable[str], told: Iterable[str]) -> None:
+        """What the customer said at the counter."""
+        for fact in told:
+            if fact in self.book.told:
+                self.acts.append(ToldAct(fact))
+        for complaint in complaints:
+            if complaint in self.book.complaints:
+                self.acts.append(ComplaintAct(complaint))
+
+    def take(self, step: Step, where: str = "step") -> None:
+        """Take one step into the record.
+
+        Raises:
+            InputError: the class has no such thing, or the reading cannot be read; nothing is changed then.
+        """
+        match step.kind:
+            case "check":
+                self._check(step, where)
+            case "access":
+                self._known(step.id, self.book.access, "access", where)
+                self.state = self.state.moved(step.id, step.state)
+                self._episode += 1
+            case "repair":
+                self._known(step.id, self.book.repairs, "repair", where)
+                self._repair(step)
+            case "told":
+                self._known(step.id, self.book.told, "told", where)
+                self.acts.append(ToldAct(step.id, step.answer))
+        self.steps.append(step)
+
+    def _known(self, name: str, shelf: Iterable[str], kind: str, where: str) -> None:
+        if name not in shelf:
+            raise InputError(f"'{self.book.machine.id}' has no {kind} '{name}'", where, nearest(name, shelf))
+
+    def _check(self, step: Step, where: str) -> None:
+        if step.id in self.book.complaints:
+            self._complaint(step, where)
+            return
+        self._known(step.id, self.book.checks, "check", where)
+        check = self.book.checks[step.id]
+        reads = read_values(check, step.reading, step.spread, f"{where}.reading")
+        if step.instrument is not None and step.instrument not in self.book.book.instruments:
+            instruments = self.book.book.instruments
+            raise InputError(f"unknown instrument '{step.instrument}'", where, nearest(step.instrument, instruments))
+        if step.reading == NOT_DONE:
+            self.masked.add(step.id)
+            return
+        drive = self._drive(check, step)
+        before = self.state
+        asked = self._imply(check, drive)
+        place = self._arrangement(check, step, drive)
+        if asked or self.state.away != before.away:
+            self._episode += 1
+        self.questions += asked
+        self.acts.append(
+            ReadingAct(step.id, reads, place, step.mood, self._episode, step.instrument, step.times)
+        )
+        if not any(r.word in UNIVERSAL for r in reads):
+            self.done.add(self.mark(check, place))
+
+    def mark(self, check: Check, place: Arrangement) -> tuple[object, ...]:
+        """What makes a reading the same reading again: check, drive, warmth, and the items it varies."""
+        tokens = {t for i in check.varies for t in self.book.access[i].tokens}
+        return (check.id, place.drive, place.thermal, frozenset((place.off | place.added) & tokens))
+
+    def _complaint(self, step: Step, where: str) -> None:
+        if step.reading == NOT_DONE:
+            return
+        if step.reading not in (STILL, GONE):
+            right = f"one of {STILL}, {GONE}, {NOT_DONE}"
+            raise InputError(f"unknown outcome '{step.reading}'", f"{where}.reading", right)
+        self.state = self.state.with_moves(self._put_back(), implied=True)
+        self._episode += 1
+        self.acts.append(ComplaintAct(step.id, step.reading == STILL, self._episode))
+
+    def _put_back(self) -> list[tuple[str, Position]]:
+        return [(i, "off" if self.book.access[i].added else "on") for i in sorted(self.state.away)]
+
+    def _repair(self, step: Step) -> None:
+        repair = self.book.repairs[step.id]
+        self.acts.append(RepairAct(step.id, step.by))
+        if step.by == "shop":
+            moves = _positions(repair.needs).items()
+            self.state = self.state.with_moves([m for m in moves if not self.state.is_at(*m)], implied=True)
+            self.last_repair = step.id
+        self.done.clear()
+        self._episode += 1
+
+    def _drive(self, check: Check, step: Step) -> Drive:
+        """What turned the engine: as said, else what stands ready on the machine, else what people use."""
+        if check.runs:
+            return "running"
+        if step.drive is not None:
+            return step.drive  # type: ignore[return-value]  # checked against the engine's words when read
+        if not check.spins:
+            return "none"
+        ways = [w for w in self.book.drives if not check.drives or w.drive in check.drives]
+        usual = [w for w in ways if w.drive != "lazy-rope"] or ways
+        standing = [w for w in usual if self._stands(w)]
+        return (standing or usual)[0].drive if usual else "rope"
+
+    def _stands(self, way: DriveWay) -> bool:
+        """Whether nothing that somebody recorded speaks against this way of spinning it."""
+        known = self.state.said | self.state.away
+        return all(self.state.is_at(i, p) for i, p in _positions(way.needs).items() if i in known)
+
+    def _imply(self, check: Check, drive: Drive) -> list[Question]:
+        """Bring the state to what the reading shows must have been so; ask where somebody recorded otherwise."""
+        needs: dict[str, Position] = {}
+        rest = must_rest(deed_of(check, drive))
+        for item, entry in self.book.access.items():
+            if rest & frozenset(entry.tokens) and item in self.state.away:
+                needs[item] = "off" if entry.added else "on"
+        for way in (w for w in self.book.drives if w.drive == drive):
+            needs.update(_positions(way.needs))
+        needs.update(_positions(check.needs))
+        asked = [
+            Question(i, self.state.position(i), p, check.id)
+            for i, p in needs.items() if i in self.state.said and not self.state.is_at(i, p)
+        ]
+        wanted = _positions(check.wants)
+        moves = [*needs.items(), *((i, p) for i, p in wanted.items() if i not in self.state.said)]
+        self.state = self.state.with_moves([m for m in moves if not self.state.is_at(*m)], implied=True)
+        return asked
+
+    def _arrangement(self, check: Check, step: Step, drive: Drive) -> Arrangement:
+        thermal = step.thermal or ("hot" if check.thermal == "hot" else "cold")
+        return Arrangement(
+            self.state.off_tokens, self.state.added_tokens, drive, thermal,  # type: ignore[arg-type]  # checked when read
+            step.choke or check.choke, step.load or check.load,  # type: ignore[arg-type]
+        )
+
+    def belief(self, settle: bool = True) -> Belief:
+        """What is believed now; the settled belief is remembered until the next act."""
+        if self._belief is not None and self._belief[0] == len(self.acts):
+            return self._belief[1]
+        belief = believe(self.scales, self.acts, settle)
+        if settle:
+            self._belief = (len(self.acts), belief)
+        return belief
+
+    def advice(self, depth: int = 2, settle: bool = True) -> Advice:
+        """The next step and what else was considered."""
+        prices = replace(self.prices, masked=self.prices.masked | self.masked)
+        return advise(self.belief(settle), self.state, prices, depth, self._is_done)
+
+    def _is_done(self, check: Check, place: Arrangement) -> bool:
+        return self.mark(check, place) in self.done
+
+
+def _positions(needs: Needs) -> dict[str, Position]:
+    found: dict[str, Position] = dict.fromkeys(needs.off, "off")
+    found.update(dict.fromkeys(needs.on, "on"))
+    return found

@@ -1,0 +1,100 @@
+"""Reasons in plain words: what a step tells apart, what each outcome would point to, how sure that is."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from firstpull.handbook.select import ClassBook
+from firstpull.reasoning.adviser import Advice, Considered
+from firstpull.reasoning.belief import Faults
+from firstpull.reasoning.believe import Belief
+from firstpull.reasoning.laying import OUTSIDE
+
+RARE = 0.03  # an outcome less likely than this is not spelled out
+MOST_NAMED = 3
+
+
+def odds_words(probability: float) -> str:
+    """A probability in words that a hand would use, never with decimals."""
+    if probability >= 0.985:
+        return "nearly certain"
+    if probability <= 0.015:
+        return "hardly likely"
+    tenths = round(probability * 10)
+    if tenths >= 10:
+        return "more than 9 in 10"
+    if tenths == 0:
+        return "about 1 in 20" if probability > 0.03 else "less than 1 in 30"
+    return f"about {tenths} in 10"
+
+
+def state_name(book: ClassBook, faults: Faults) -> str:
+    """What a state is called."""
+    if faults == OUTSIDE:
+        return "something the handbook does not know"
+    if not faults:
+        return "nothing wrong"
+    names = [_lower(book.faults[f].name) for f in sorted(faults)]
+    return " with ".join(names)
+
+
+def _lower(name: str) -> str:
+    return name[:1].lower() + name[1:] if name[1:2].islower() else name
+
+
+def outcome_name(book: ClassBook, check: str, word: str) -> str:
+    """What an outcome is called, also where readings are joined."""
+    names = {o.id: o.name for r in book.checks[check].readings for o in r.outcomes}
+    fixed = {"now-and-then": "now and then", "not-possible": "would not let you", "nowhere": "no place stands out",
+             "several": "several places"}
+    return ", ".join(names.get(w, fixed.get(w, w)) for w in word.split("+"))
+
+
+def outcome_points(book: ClassBook, advice: Advice, step: Considered) -> list[tuple[str, float, list[tuple[str, float]]]]:
+    """For each likely outcome of a check: its name, its chance, and the states it would point to, best first."""
+    if step.table is None:
+        return []
+    share = advice.share / advice.share.sum()
+    found = []
+    for word, row in zip(step.words, step.table, strict=True):
+        chance = float(row @ share)
+        if chance < RARE:
+            continue
+        after = row * share / chance
+        order = np.argsort(-after, kind="stable")[:MOST_NAMED]
+        points = [(state_name(book, advice.states[i].faults), float(after[i])) for i in order if after[i] > 0.1]
+        found.append((outcome_name(book, step.id, word), chance, points))
+    return sorted(found, key=lambda entry: -entry[1])
+
+
+def why(belief: Belief, advice: Advice, step: Considered) -> str:
+    """One or two sentences on why this step."""
+    book = belief.walk.book
+    if step.kind == "check":
+        return _why_check(book, advice, step)
+    if step.kind == "repair":
+        chance = belief.repair_probability[step.id]
+        cured = sorted(((belief.fault_probability.get(f, 0.0), f) for f in book.repairs[step.id].cures), reverse=True)
+        name = _lower(book.faults[cured[0][1]].name) if cured and cured[0][1] in book.faults else "what is left"
+        return f"It is {odds_words(chance)} that this cures it ({name}); trying is cheaper than asking more."
+    if step.kind == "proof":
+        return "By all that was read nothing is wrong any more: put everything back and try what the owner complained of."
+    return "What is left to do would cost more than the machine is worth, or nobody here can tell more: say so now."
+
+
+def _why_check(book: ClassBook, advice: Advice, step: Considered) -> str:
+    parts = []
+    for name, _, points in outcome_points(book, advice, step)[:3]:
+        if points:
+            named = " or ".join(f"{n}" for n, _ in points[:2])
+            parts.append(f"{name}: {named} ({odds_words(sum(p for _, p in points[:2]))})")
+    return "It splits the suspects. " + "; ".join(parts) + "." if parts else "It tells more for its minutes than the rest."
+
+
+def why_not(belief: Belief, advice: Advice, step: Considered) -> str:
+    """Why not this other step: what it would cost more, and the bench's habit answered."""
+    book = belief.walk.book
+    more = step.cost - advice.expected
+    habit = book.checks[step.id].habit if step.kind == "check" and step.id in book.checks else ""
+    cost = f"On average {more:.0f} minutes more to the end." if more >= 1 else "About as good."
+    return f"{habit} {cost}".strip()
