@@ -4,20 +4,16 @@ from __future__ import annotations
 
 import os
 import secrets
-import sys
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
 from sqlalchemy import create_engine, text
 from sqlalchemy.engine import make_url
+from tests.workshop.storage.postgres_server import ADDRESS, NoServer, own_server
 
 from firstpull.workshop.port import Store
 from firstpull.workshop.storage import open_store
-
-sys.path.insert(0, str(Path(__file__).parent / "storage"))
-
-from postgres_server import ADDRESS, NoServer, own_server
 
 Opener = Callable[[], Store]
 
@@ -51,9 +47,7 @@ def address(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[str]:
 def fresh_database(server_url: str) -> Iterator[str]:
     """A database of its own on the server, dropped afterwards."""
     name = f"t{secrets.token_hex(6)}"
-    server = create_engine(
-        make_url(server_url).set(drivername="postgresql+psycopg"), isolation_level="AUTOCOMMIT"
-    )
+    server = create_engine(make_url(server_url).set(drivername="postgresql+psycopg"), isolation_level="AUTOCOMMIT")
     with server.connect() as link:
         link.execute(text(f"CREATE DATABASE {name}"))
     yield make_url(server_url).set(database=name).render_as_string(hide_password=False)

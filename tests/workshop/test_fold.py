@@ -36,9 +36,7 @@ def load(name: str) -> list[Event]:
 
 def event(seq: int, kind: str, body: Mapping[str, Any], act_id: str = "", **more: Any) -> Event:
     at = more.get("at", f"2026-04-11T09:{seq:02d}:00.000Z")
-    return Event(
-        "J1", seq, act_id or f"a{seq}", 0, kind, more.get("version", 1), at, more.get("by", "sam"), body
-    )
+    return Event("J1", seq, act_id or f"a{seq}", 0, kind, more.get("version", 1), at, more.get("by", "sam"), body)
 
 
 def test_a_whole_job_folds_to_what_happened() -> None:
@@ -78,9 +76,7 @@ def test_an_undo_can_be_undone() -> None:
 
 
 def test_an_undo_that_arrives_before_its_act_still_counts() -> None:
-    assert (
-        fold([event(1, "withdrawn", {"acts": ["late"]}), event(2, "note", {"text": "x"}, "late")]).notes == ()
-    )
+    assert fold([event(1, "withdrawn", {"acts": ["late"]}), event(2, "note", {"text": "x"}, "late")]).notes == ()
 
 
 def test_a_withdrawn_release_is_no_release() -> None:
@@ -135,9 +131,7 @@ def test_the_order_of_arrival_in_the_list_does_not_matter(order: random.Random) 
         st.tuples(
             st.sampled_from([*KINDS, "levitated"]),
             st.dictionaries(
-                st.sampled_from(
-                    ["acts", "state", "stage", "text", "check", "words", "until", "stamp", "sum", "told"]
-                ),
+                st.sampled_from(["acts", "state", "stage", "text", "check", "words", "until", "stamp", "sum", "told"]),
                 st.none() | st.text(max_size=4) | st.integers() | st.lists(st.text(max_size=3), max_size=2),
                 max_size=4,
             ),

@@ -18,9 +18,7 @@ def event(kind: str, body: dict[str, Any], version: int = 1) -> Event:
 
 
 def test_words_and_fields_nobody_declared_are_kept_apart() -> None:
-    kept, apart = split(
-        event("reading", {"check": "k", "reading": 1, "while": "fine", "words": "w", "own": "o"})
-    )
+    kept, apart = split(event("reading", {"check": "k", "reading": 1, "while": "fine", "words": "w", "own": "o"}))
     assert kept == {"check": "k", "reading": 1, "while": "fine", "_private": ["own", "words"]}
     assert apart == {"own": "o", "words": "w"}
 

@@ -26,7 +26,8 @@ class MoneyBody(BaseModel):
     @classmethod
     def _no_binary_fraction(cls, value: object) -> object:
         if isinstance(value, float):
-            raise ValueError('write money as text, for example "12.50"')
+            # pydantic turns this kind of error, and no other, into a fault of the field.
+            raise ValueError('write money as text, for example "12.50"')  # noqa: TRY004
         return value
 
 

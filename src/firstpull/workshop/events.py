@@ -220,7 +220,5 @@ def from_line(line: str) -> Event:
             int(raw["version"]), str(raw["at"]), str(raw["by"]), dict(raw["body"]),
         )  # fmt: skip
     except (ValueError, KeyError, TypeError) as error:
-        raise InputError(
-            f"not an event: {error}", line[:60], "one event a line, as the export writes it"
-        ) from error
+        raise InputError(f"not an event: {error}", line[:60], "one event a line, as the export writes it") from error
     return event

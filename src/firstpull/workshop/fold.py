@@ -113,7 +113,8 @@ def fold(events: Sequence[Event], job: str = "", until: str = "") -> JobRecord:
         facts["stage"] = implied_stage(event, facts.get("stage", "received"))
         if event.kind in _LISTS:
             lists.setdefault(_LISTS[event.kind], []).append(event)
-        _SCALARS.get(event.kind, _nothing)(facts, event)
+        if event.kind in _SCALARS:
+            _SCALARS[event.kind](facts, event)
     if ordered:
         facts["last_seq"] = ordered[-1].seq
         facts["changed_at"] = ordered[-1].at
@@ -123,10 +124,6 @@ def fold(events: Sequence[Event], job: str = "", until: str = "") -> JobRecord:
     facts["unknown"] = tuple(unknown)
     facts.update({name: tuple(found) for name, found in lists.items()})
     return JobRecord(**facts)
-
-
-def _nothing(facts: dict[str, Any], event: Event) -> None:
-    """Most kinds only join their list."""
 
 
 def _add(facts: dict[str, Any], name: str, found: Any) -> None:
@@ -189,7 +186,7 @@ def _handed_back(facts: dict[str, Any], event: Event) -> None:
 
 
 def _erased(facts: dict[str, Any], event: Event) -> None:
-    facts["erased"] = True
+    facts["erased"] = event.kind == "erased"
 
 
 _SCALARS = {

@@ -146,8 +146,7 @@ def test_job_numbers_are_never_given_twice(opened: Opener) -> None:
     stores = [opened(), opened()]
     given: list[int] = []
     threads = [
-        threading.Thread(target=lambda one=one: given.extend(one.next_number() for _ in range(10)))
-        for one in stores
+        threading.Thread(target=lambda one=one: given.extend(one.next_number() for _ in range(10))) for one in stores
     ]
     for thread in threads:
         thread.start()
@@ -401,9 +400,7 @@ def test_a_file_with_one_bad_line_adds_nothing_and_names_the_line(store: Store, 
     take_in(store)
     store.export_lines(tmp_path / "all.jsonl")
     good = (tmp_path / "all.jsonl").read_text()
-    (tmp_path / "bad.jsonl").write_text(
-        good.replace("J1", "J9").replace("open-", "o9-") + '{"event":{"job":1}}\n'
-    )
+    (tmp_path / "bad.jsonl").write_text(good.replace("J1", "J9").replace("open-", "o9-") + '{"event":{"job":1}}\n')
     with pytest.raises(InputError) as caught:
         store.import_lines(tmp_path / "bad.jsonl")
     assert "line 3" in str(caught.value)

@@ -29,9 +29,7 @@ def shape(engine: Engine) -> dict[str, Any]:
             ],
             "key": found.get_pk_constraint(table)["constrained_columns"],
             "indexes": sorted((one["name"], tuple(one["column_names"])) for one in found.get_indexes(table)),
-            "unique": sorted(
-                (one["name"], tuple(one["column_names"])) for one in found.get_unique_constraints(table)
-            ),
+            "unique": sorted((one["name"], tuple(one["column_names"])) for one in found.get_unique_constraints(table)),
         }
         for table in sorted(found.get_table_names())
     }
@@ -64,9 +62,7 @@ def test_a_record_of_the_first_tables_is_brought_up_to_date(address: str) -> Non
     with engine.begin() as link:
         migrate(link, up_to=1)
         link.execute(text("INSERT INTO jobs VALUES ('J1', 1, 'p-1', '', 0, '2026-04-11', '{}')"))
-        link.execute(
-            text("INSERT INTO people VALUES ('p-1', :fields)"), {"fields": json.dumps({"name": "Ada Brook"})}
-        )
+        link.execute(text("INSERT INTO people VALUES ('p-1', :fields)"), {"fields": json.dumps({"name": "Ada Brook"})})
         link.execute(
             text("INSERT INTO events VALUES ('J1', 1, 'a', 0, 0, 'opened', 1, :at, 'sam', :body, :crc)"),
             {"at": "2026-04-11T09:00:00.000Z", "body": '{"complaint":["hunts"],"person":"p-1"}', "crc": 0},

@@ -38,9 +38,7 @@ def offer(connection: Connection, events: Sequence[Event], look: Look | None = N
     added: dict[str, list[Event]] = {}
     for event in numbered:
         added.setdefault(event.act_id, []).append(event)
-    return Offer(
-        tuple(one for act in dict.fromkeys(e.act_id for e in events) for one in (known | added)[act])
-    )
+    return Offer(tuple(one for act in dict.fromkeys(e.act_id for e in events) for one in (known | added)[act]))
 
 
 def _lock(connection: Connection, events: Sequence[Event]) -> dict[str, int]:

@@ -36,9 +36,7 @@ def checked_hash(data: bytes, type: str) -> str:
     if not data or len(data) > LARGEST:
         raise InputError(f"{len(data)} bytes", "photo or recording", f"1 to {LARGEST} bytes")
     if type not in _BEGINS:
-        raise InputError(
-            f"a {type!r} is not kept", "photo or recording", f"one of {', '.join(sorted(_BEGINS))}"
-        )
+        raise InputError(f"a {type!r} is not kept", "photo or recording", f"one of {', '.join(sorted(_BEGINS))}")
     if not all(data[at : at + len(sign)] == sign for at, sign in _BEGINS[type]):
         raise InputError(f"these bytes are not {type}", "photo or recording", "the type the camera wrote")
     return hashlib.sha256(data).hexdigest()
@@ -54,8 +52,6 @@ def put_blob(connection: Connection, hash: str, data: bytes, type: str, person: 
 def get_blob(connection: Connection, hash: str) -> Blob | None:
     """The bytes of that hash, or nothing."""
     found = connection.execute(
-        select(schema.blobs.c.hash, schema.blobs.c.type, schema.blobs.c.data).where(
-            schema.blobs.c.hash == hash
-        )
+        select(schema.blobs.c.hash, schema.blobs.c.type, schema.blobs.c.data).where(schema.blobs.c.hash == hash)
     ).first()
     return None if found is None else Blob(found.hash, found.type, bytes(found.data))

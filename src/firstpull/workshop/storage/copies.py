@@ -16,6 +16,7 @@ from pathlib import Path
 from typing import Any
 
 from sqlalchemy import Connection, Table, delete, insert, select
+from sqlalchemy.dialects import sqlite
 
 from firstpull.base.clock import now, stamp
 from firstpull.base.errors import StorageError
@@ -53,9 +54,7 @@ def write_backup(door: Door, path: Path) -> Copy:
             os.fsync(file.fileno())
         os.replace(passing, path)
     except (sqlite3.Error, OSError) as error:
-        raise StorageError(
-            f"no backup was made [{error}]", str(path), "a folder with room and rights"
-        ) from error
+        raise StorageError(f"no backup was made [{error}]", str(path), "a folder with room and rights") from error
     finally:
         for rest in ("", "-wal", "-shm", "-journal"):
             passing.with_name(passing.name + rest).unlink(missing_ok=True)
@@ -112,14 +111,15 @@ _SUMMED = (
 )
 
 
+_COUNTED = ("SELECT count(*) FROM jobs", "SELECT count(*) FROM events", "SELECT count(*) FROM people")
+
+
 def _count(file: sqlite3.Connection, path: Path) -> Copy:
     digest = hashlib.sha256()
     for query in _SUMMED:
         for row in file.execute(query):
             digest.update(repr(row).encode("utf-8"))
-    counts = [
-        file.execute(f"SELECT count(*) FROM {table}").fetchone()[0] for table in ("jobs", "events", "people")
-    ]
+    counts = [file.execute(query).fetchone()[0] for query in _COUNTED]
     return Copy(str(path), counts[0], counts[1], counts[2], digest.hexdigest())
 
 
@@ -138,15 +138,17 @@ def read_backup(path: Path) -> Copy:
                 raise StorageError(f"the backup is damaged [{found}]", str(path), _RIGHT)
             about = dict(file.execute("SELECT key, value FROM about"))
             if int(about.get("version", 0)) > NEWEST:
-                raise StorageError(
-                    "the backup is of a newer program", str(path), "restore it with that program"
-                )
+                raise StorageError("the backup is of a newer program", str(path), "restore it with that program")
             counted = _count(file, path)
     except sqlite3.Error as error:
         raise StorageError(f"the backup cannot be read [{error}]", str(path), _RIGHT) from error
     if about.get("digest") != counted.digest:
         raise StorageError("the backup is not what was once written", str(path), _RIGHT)
     return counted
+
+
+def _every_row_of(table: Table) -> str:
+    return str(select(table).compile(dialect=sqlite.dialect()))
 
 
 def restore_backup(door: Door, path: Path, beside: Iterable[Path]) -> Copy:
@@ -167,7 +169,7 @@ def restore_backup(door: Door, path: Path, beside: Iterable[Path]) -> Copy:
         with closing(sqlite3.connect(f"file:{path}?mode=ro", uri=True)) as file:
             for table in schema.CARRIED:
                 names = [column.name for column in table.columns]
-                rows = file.execute(f"SELECT {', '.join(names)} FROM {table.name}")
+                rows = file.execute(_every_row_of(table))
                 for piece in in_pieces(rows, 2000):
                     into.execute(insert(table), [dict(zip(names, row, strict=True)) for row in piece])
         gone = [{"person": person, "at_utc": at} for person, at in erased.items()]

@@ -131,6 +131,4 @@ class Door:
             return StorageError(
                 f"the database server does not answer [{first}]", self.where, "start it, then try again"
             )
-        return StorageError(
-            f"the record could not be reached [{first}]", self.where, "see the words in brackets"
-        )
+        return StorageError(f"the record could not be reached [{first}]", self.where, "see the words in brackets")

@@ -53,9 +53,7 @@ def _write_all(file: TextIO, lines: Iterator[str]) -> int:
 
 def _lines(connection: Connection, names: bool) -> Iterator[str]:
     if names:
-        for person, fields in connection.execute(
-            select(schema.people.c.person, schema.people.c.fields)
-        ).all():
+        for person, fields in connection.execute(select(schema.people.c.person, schema.people.c.fields)).all():
             yield canonical({"person": {"id": person, "fields": json.loads(fields)}})
         for row in connection.execute(select(schema.erasures)).all():
             yield canonical({"erased": {"id": row.person, "at": row.at_utc}})
@@ -78,9 +76,7 @@ def _nameless(event: Event, hands: dict[str, str]) -> Event:
     """Engine facts only: no words, no person, and hands told apart by a number."""
     hand = hands.setdefault(event.by, f"hand-{len(hands) + 1}")
     kept, _ = split(event)
-    return replace(
-        event, by=hand, body={key: value for key, value in kept.items() if key not in ("person", "machine")}
-    )
+    return replace(event, by=hand, body={key: value for key, value in kept.items() if key not in ("person", "machine")})
 
 
 def export_csv(connection: Connection, path: Path) -> int:
@@ -96,9 +92,7 @@ def _write_rows(file: TextIO, connection: Connection) -> int:
     writer = csv.DictWriter(file, COLUMNS)
     writer.writeheader()
     counts: dict[str, dict[str, int]] = {}
-    counted = select(schema.events.c.job, schema.events.c.kind).where(
-        schema.events.c.kind.in_(["reading", "repair"])
-    )
+    counted = select(schema.events.c.job, schema.events.c.kind).where(schema.events.c.kind.in_(["reading", "repair"]))
     for job, kind in connection.execution_options(yield_per=2000).execute(counted):
         of_job = counts.setdefault(job, {"reading": 0, "repair": 0})
         of_job[kind] += 1
@@ -134,9 +128,7 @@ def _to_file(path: Path, write: Callable[[TextIO], int]) -> int:
             os.fsync(file.fileno())
         os.replace(passing, path)
     except OSError as error:
-        raise StorageError(
-            f"nothing was exported [{error}]", str(path), "a folder with room and rights"
-        ) from error
+        raise StorageError(f"nothing was exported [{error}]", str(path), "a folder with room and rights") from error
     finally:
         passing.unlink(missing_ok=True)
     return count
@@ -160,9 +152,7 @@ def import_lines(connection: Connection, path: Path) -> int:
                 added += _append_new(connection, waiting)
                 waiting.clear()
     except (OSError, UnicodeDecodeError) as error:
-        raise StorageError(
-            f"the file cannot be read [{error}]", str(path), "a file written by the export"
-        ) from error
+        raise StorageError(f"the file cannot be read [{error}]", str(path), "a file written by the export") from error
     return added
 
 
@@ -193,9 +183,7 @@ def _one_line(connection: Connection, line: str, where: str, waiting: list[Event
                 if not connection.execute(gone).first():
                     put_person(connection, value["id"], value["fields"])
             case "erased":
-                put(
-                    connection, schema.erasures, {"person": value["id"], "at_utc": value["at"]}, replace=False
-                )
+                put(connection, schema.erasures, {"person": value["id"], "at_utc": value["at"]}, replace=False)
             case "setting":
                 row = {"key": value["key"], "value": json.dumps(value["value"], sort_keys=True)}
                 put(connection, schema.settings, row, replace=False)
@@ -205,10 +193,6 @@ def _one_line(connection: Connection, line: str, where: str, waiting: list[Event
             case "stamp":
                 put_stamp(connection, value["kind"], base64.b64decode(value["data"], validate=True))
             case _:
-                raise InputError(
-                    f"a line of {what!r}", where, "event, person, erased, setting, blob or stamp"
-                )
+                raise InputError(f"a line of {what!r}", where, "event, person, erased, setting, blob or stamp")
     except (ValueError, KeyError, TypeError, AttributeError, FirstpullError) as error:
-        raise InputError(
-            f"the line cannot be read [{error}]", where, "a line written by the export"
-        ) from error
+        raise InputError(f"the line cannot be read [{error}]", where, "a line written by the export") from error

@@ -65,15 +65,11 @@ def rebuild_index(connection: Connection, jobs: Iterable[str] | None = None) -> 
         connection.execute(delete(schema.job_words))
         connection.execute(delete(schema.people_words))
         jobs = connection.execute(select(schema.jobs.c.job)).scalars().all()
-        for person, fields in connection.execute(
-            select(schema.people.c.person, schema.people.c.fields)
-        ).all():
+        for person, fields in connection.execute(select(schema.people.c.person, schema.people.c.fields)).all():
             index_person(connection, person, json.loads(fields))
     for piece in in_pieces(jobs):
         for job in piece:
             try:
                 refresh(connection, job, read_events(connection, job))
-            except (
-                StorageError
-            ):  # a damaged event is named when its job is opened; it must not stop the others
+            except StorageError:  # a damaged event is named when its job is opened; it must not stop the others
                 continue

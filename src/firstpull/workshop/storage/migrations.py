@@ -36,8 +36,7 @@ _RECORD = (
     " act_part INTEGER NOT NULL, based_on INTEGER NOT NULL, kind TEXT NOT NULL, version INTEGER NOT NULL,"
     " at_utc TEXT NOT NULL, by_hand TEXT NOT NULL, body TEXT NOT NULL, crc BIGINT NOT NULL,"
     " PRIMARY KEY (job, seq), CONSTRAINT events_act UNIQUE (act_id, act_part))",
-    "CREATE TABLE private_words (job TEXT NOT NULL, seq INTEGER NOT NULL, words TEXT NOT NULL,"
-    " PRIMARY KEY (job, seq))",
+    "CREATE TABLE private_words (job TEXT NOT NULL, seq INTEGER NOT NULL, words TEXT NOT NULL, PRIMARY KEY (job, seq))",
     "CREATE TABLE people (person TEXT NOT NULL PRIMARY KEY, fields TEXT NOT NULL)",
     "CREATE TABLE erasures (person TEXT NOT NULL PRIMARY KEY, at_utc TEXT NOT NULL)",
     "CREATE TABLE blobs (hash TEXT NOT NULL PRIMARY KEY, type TEXT NOT NULL, data {bytes} NOT NULL)",
@@ -77,9 +76,7 @@ def version_of(connection: Connection) -> int:
     tables = set(inspect(connection).get_table_names())
     if "about" not in tables:
         if tables & {"events", "jobs"}:
-            raise StorageError(
-                "the tables in it are not this program's", "database", "an empty database or our own"
-            )
+            raise StorageError("the tables in it are not this program's", "database", "an empty database or our own")
         return 0
     found = connection.execute(text("SELECT value FROM about WHERE key = 'version'")).scalar()
     return int(found or 0)
@@ -108,7 +105,5 @@ def migrate(connection: Connection, up_to: int = NEWEST) -> int:
         connection.execute(text(statement.format(**_SPELLING[connection.dialect.name])))
     if step.after is not None:
         step.after(connection)
-    connection.execute(
-        text("UPDATE about SET value = :number WHERE key = 'version'"), {"number": str(step.number)}
-    )
+    connection.execute(text("UPDATE about SET value = :number WHERE key = 'version'"), {"number": str(step.number)})
     return step.number

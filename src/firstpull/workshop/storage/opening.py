@@ -24,9 +24,7 @@ def open_store(where: str | Path) -> Store:
         _bring_up_to_date(door)
     except StorageError as error:
         door.close()
-        raise StorageError(
-            error.what, error.where if error.where != "database" else door.where, error.right
-        ) from error
+        raise StorageError(error.what, error.where if error.where != "database" else door.where, error.right) from error
     return SqlStore(door, home)
 
 
@@ -35,9 +33,7 @@ def _door(where: str | Path) -> tuple[Door, Path | None]:
     if text.startswith(("postgresql://", "postgresql+psycopg://", "postgres://")):
         return postgres_door(text.replace("postgres://", "postgresql://", 1)), None
     if "://" in text and not text.startswith("sqlite:///"):
-        raise StorageError(
-            "this kind of database is not known", text, "a file path or a postgresql:// address"
-        )
+        raise StorageError("this kind of database is not known", text, "a file path or a postgresql:// address")
     path = Path(text.removeprefix("sqlite:///")).absolute()
     return sqlite_door(path), path.parent
 

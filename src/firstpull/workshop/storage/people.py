@@ -44,9 +44,7 @@ def put_person(connection: Connection, person: str, fields: Mapping[str, Any]) -
 
 def get_person(connection: Connection, person: str) -> Mapping[str, Any] | None:
     """The fields, or nothing."""
-    found = connection.execute(
-        select(schema.people.c.fields).where(schema.people.c.person == person)
-    ).scalar()
+    found = connection.execute(select(schema.people.c.fields).where(schema.people.c.person == person)).scalar()
     return None if found is None else dict(json.loads(found))
 
 
@@ -61,8 +59,7 @@ def erase(connection: Connection, person: str, by: str, at: str) -> tuple[str, .
 def note_erasures(connection: Connection, theirs: Mapping[str, str], by: str, at: str) -> None:
     """Say on each of these jobs that its person was erased; a job that says so already is left alone."""
     notes = [
-        Event(job, 0, f"erased-{job}", 0, "erased", 1, at, by, {"person": person})
-        for job, person in theirs.items()
+        Event(job, 0, f"erased-{job}", 0, "erased", 1, at, by, {"person": person}) for job, person in theirs.items()
     ]
     offer(connection, notes)
 

@@ -44,17 +44,13 @@ def event_of(row: Any, *, raw: bool = False) -> Event:
             "restore the last backup",
         )
     body = join(json.loads(row.body), json.loads(row.words) if row.words else {})
-    event = Event(
-        row.job, row.seq, row.act_id, row.based_on, row.kind, row.version, row.at_utc, row.by_hand, body
-    )
+    event = Event(row.job, row.seq, row.act_id, row.based_on, row.kind, row.version, row.at_utc, row.by_hand, body)
     return event if raw else current(event)
 
 
 def read_events(connection: Connection, job: str, after_seq: int = 0) -> tuple[Event, ...]:
     """The job's events after `after_seq`, in order."""
-    found = connection.execute(
-        WITH_WORDS.where(events.c.job == job, events.c.seq > after_seq).order_by(events.c.seq)
-    )
+    found = connection.execute(WITH_WORDS.where(events.c.job == job, events.c.seq > after_seq).order_by(events.c.seq))
     return tuple(event_of(row) for row in found)
 
 

@@ -16,9 +16,7 @@ def put(connection: Connection, table: Table, row: Mapping[str, Any], *, replace
     put_many(connection, table, [row], replace=replace)
 
 
-def put_many(
-    connection: Connection, table: Table, rows: Sequence[Mapping[str, Any]], *, replace: bool
-) -> None:
+def put_many(connection: Connection, table: Table, rows: Sequence[Mapping[str, Any]], *, replace: bool) -> None:
     """Write rows; existing rows of the same keys are replaced, or left as they are."""
     if not rows:
         return

@@ -64,13 +64,9 @@ private_words = Table(
     Column("words", Text, nullable=False),
 )
 
-people = Table(
-    "people", metadata, Column("person", Text, primary_key=True), Column("fields", Text, nullable=False)
-)
+people = Table("people", metadata, Column("person", Text, primary_key=True), Column("fields", Text, nullable=False))
 
-erasures = Table(
-    "erasures", metadata, Column("person", Text, primary_key=True), Column("at_utc", Text, nullable=False)
-)
+erasures = Table("erasures", metadata, Column("person", Text, primary_key=True), Column("at_utc", Text, nullable=False))
 
 blobs = Table(
     "blobs",
@@ -88,9 +84,7 @@ blob_owners = Table(
     Index("blob_owners_person", "person"),
 )
 
-settings = Table(
-    "settings", metadata, Column("key", Text, primary_key=True), Column("value", Text, nullable=False)
-)
+settings = Table("settings", metadata, Column("key", Text, primary_key=True), Column("value", Text, nullable=False))
 
 stamps = Table(
     "stamps",

@@ -31,9 +31,7 @@ def put_setting(connection: Connection, key: str, value: Any) -> None:
 
 def all_settings(connection: Connection) -> Mapping[str, Any]:
     """Every setting of the shop."""
-    found = connection.execute(
-        select(schema.settings.c.key, schema.settings.c.value).order_by(schema.settings.c.key)
-    )
+    found = connection.execute(select(schema.settings.c.key, schema.settings.c.value).order_by(schema.settings.c.key))
     return {key: json.loads(value) for key, value in found if key != NUMBER}
 
 
@@ -48,9 +46,7 @@ def next_number(connection: Connection) -> int:
     put(connection, schema.settings, {"key": NUMBER, "value": "0"}, replace=False)
     held = select(schema.settings.c.value).where(schema.settings.c.key == NUMBER).with_for_update()
     number = int(connection.execute(held).scalar_one()) + 1
-    connection.execute(
-        update(schema.settings).where(schema.settings.c.key == NUMBER).values(value=str(number))
-    )
+    connection.execute(update(schema.settings).where(schema.settings.c.key == NUMBER).values(value=str(number)))
     return number
 
 
