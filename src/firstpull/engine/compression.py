@@ -125,7 +125,9 @@ def _wetted_area(geometry: Geometry, swept_m3: float) -> float:
     return 2.0 * geometry.piston_m2 + np.pi * geometry.bore_m * swept_m3 / geometry.piston_m2
 
 
-def _compress_block(s: Stroke, geometry: Geometry, at_deg: FloatArray | None, grid_deg: tuple[float, ...]) -> FloatArray:
+def _compress_block(
+    s: Stroke, geometry: Geometry, at_deg: FloatArray | None, grid_deg: tuple[float, ...]
+) -> FloatArray:
     grid = np.asarray(grid_deg, dtype=np.float64)
     sweep = swept(grid, geometry)
     area_heat = [_wetted_area(geometry, float(v)) for v in sweep]
@@ -223,7 +225,8 @@ def _settle(
     q: FloatArray, y: FloatArray, lost: FloatArray, cooled: FloatArray, floor: FloatArray
 ) -> tuple[FloatArray, FloatArray]:
     """Apply leak and heat; a leak never draws the pressure below ambient."""
-    kept = q + cooled
+    # With hardly any charge the walls would rule it within a step; the bound keeps such a step from swinging.
+    kept = q + np.clip(cooled, -0.3, 0.3)
     new = np.maximum(kept + AIR_GAMMA * lost, np.minimum(kept, floor))
     return new, y + (new - kept) / AIR_GAMMA
 
@@ -257,9 +260,7 @@ def gauge_reading(
     return np.asarray(np.maximum(pumped - ambient_pa - cracking_pa, 0.0))
 
 
-def rope_force(
-    peak_pa: FloatArray, ambient_pa: FloatArray, geometry: Geometry, rope_radius_m: float
-) -> FloatArray:
+def rope_force(peak_pa: FloatArray, ambient_pa: FloatArray, geometry: Geometry, rope_radius_m: float) -> FloatArray:
     """Rope force that the compression asks for.
 
     Args:

@@ -81,7 +81,7 @@ def static_joint(area_mm2: FloatArray) -> FloatArray:
     Valid: all.
     Source: judgement: a hair of air drawn past a soft joint by shaking is sealed at rest; large gaps are not.
     """
-    return np.asarray(area_mm2**2 / (area_mm2 + constants.value("crankcase_soft_joint_mm2")))
+    return np.asarray(area_mm2**3 / (area_mm2**2 + constants.value("crankcase_soft_joint_mm2") ** 2))
 
 
 def scavenged(area_mm2: FloatArray, volume_m3: float, speed_rpm: FloatArray, kelvin: float) -> FloatArray:

@@ -10,7 +10,9 @@ from firstpull.engine import constants
 FloatArray = NDArray[np.float64]
 
 
-def open_share(muffler: FloatArray, screen: FloatArray, port: FloatArray, screen_in: bool, muffler_on: bool) -> FloatArray:
+def open_share(
+    muffler: FloatArray, screen: FloatArray, port: FloatArray, screen_in: bool, muffler_on: bool
+) -> FloatArray:
     """Free way out over a clean one: port, muffler and screen in a row.
 
     Args:
@@ -41,7 +43,12 @@ def _free(shut: FloatArray) -> FloatArray:
 
 
 def back_pressure(
-    open_: FloatArray, clean_mm2: float, displacement_m3: float, speed_rpm: float, fires_each: float, ambient_pa: FloatArray
+    open_: FloatArray,
+    clean_mm2: float,
+    displacement_m3: float,
+    speed_rpm: float,
+    fires_each: float,
+    ambient_pa: FloatArray,
 ) -> FloatArray:
     """Mean back pressure at full load.
 
@@ -59,10 +66,11 @@ def back_pressure(
     Valid: full throttle.
     Source: turbulent opening, dp = rho v^2 / 2 with exhaust at 800 K (judgement); flow falls as the pressure rises.
     """
+    delivered = constants.value("exhaust_delivered_ported" if fires_each < 1.5 else "exhaust_delivered")
     gas = ambient_pa / (287.0 * 800.0)
-    flow = displacement_m3 * 0.85 * 1.18 * (ambient_pa / 101325.0) * speed_rpm / 60.0 / fires_each
+    flow = displacement_m3 * delivered * 1.18 * (ambient_pa / 101325.0) * speed_rpm / 60.0 / fires_each
     full = 0.5 * (flow / (clean_mm2 * 1e-6 * open_)) ** 2 / gas * constants.value("exhaust_pulse_factor")
-    return np.asarray(full / (1.0 + full / (0.55 * ambient_pa)))
+    return np.asarray(full / (1.0 + full / (1.2 * ambient_pa)))
 
 
 def residual(back_pa: FloatArray, ambient_pa: FloatArray, exhaust_lift: FloatArray) -> FloatArray:
@@ -80,7 +88,7 @@ def residual(back_pa: FloatArray, ambient_pa: FloatArray, exhaust_lift: FloatArr
     Source: judgement: 0.08 of a clean four-stroke, rising with back pressure and a valve that hardly lifts.
     """
     shut = np.clip(1.0 - exhaust_lift / 0.5, 0.0, 1.0)
-    share = constants.value("exhaust_residual") * (1.0 + back_pa / ambient_pa) + 0.35 * back_pa / ambient_pa
+    share = constants.value("exhaust_residual") * (1.0 + back_pa / ambient_pa) + 0.6 * back_pa / ambient_pa
     return np.asarray(np.minimum(share + 0.85 * shut, 0.95))
 
 

@@ -1,4 +1,4 @@
-"""Does the burn beat the turning mass before top dead centre?"""
+"""Whether the burn beats the turning mass before top dead centre."""
 
 from __future__ import annotations
 

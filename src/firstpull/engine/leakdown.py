@@ -79,7 +79,9 @@ def reading_percent(cylinder_pa: FloatArray, supply_pa: FloatArray, ambient_pa: 
     return np.asarray(100.0 * (supply_pa - cylinder_pa) / (supply_pa - ambient_pa))
 
 
-def free_air(area_mm2: FloatArray, cylinder_pa: FloatArray, ambient_pa: FloatArray, ambient_k: FloatArray) -> FloatArray:
+def free_air(
+    area_mm2: FloatArray, cylinder_pa: FloatArray, ambient_pa: FloatArray, ambient_k: FloatArray
+) -> FloatArray:
     """Free air that escapes through one place.
 
     Args:
@@ -120,5 +122,3 @@ def crank_torque(
     lean = 0.28 * np.sin(th)
     arm = stroke_m / 2.0 * np.sin(th) * (1.0 + 0.28 * np.cos(th) / np.sqrt(1.0 - lean**2))
     return np.asarray((cylinder_pa - ambient_pa) * piston_m2 * arm)
-
-

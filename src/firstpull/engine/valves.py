@@ -83,7 +83,8 @@ def filling(lift_share: FloatArray, lash_mm: FloatArray, full_lift_mm: float) ->
     Source: judgement: exponential law.
     """
     lift = np.maximum(lift_share * full_lift_mm - np.maximum(lash_mm - 0.3, 0.0), 0.0)
-    return np.asarray(-np.expm1(-lift / constants.value("valves_fill_lift_mm")))
+    # Never quite nothing: guides and throttle let a little past.
+    return np.asarray(np.maximum(-np.expm1(-lift / constants.value("valves_fill_lift_mm")), 0.05))
 
 
 def seat_leak(loose: FloatArray, hot: bool) -> FloatArray:

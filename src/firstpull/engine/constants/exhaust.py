@@ -5,12 +5,12 @@ from __future__ import annotations
 from firstpull.engine.constants.types import Constant
 
 CONSTANTS: dict[str, Constant] = {
-    "exhaust_port_resistance": Constant(0.35, "1", "judgement: share of the clean resistance"),
+    "exhaust_port_resistance": Constant(0.25, "1", "judgement: share of the clean resistance"),
     "exhaust_screen_resistance": Constant(0.15, "1", "judgement: share of the clean resistance"),
     "exhaust_pulse_factor": Constant(2.2, "1", "judgement: pulsed flow over steady flow, squared"),
+    "exhaust_delivered": Constant(0.85, "1", "judgement: charge over swept volume, four-stroke"),
+    "exhaust_delivered_ported": Constant(0.55, "1", "judgement: charge over swept volume, crankcase scavenged"),
     "exhaust_residual": Constant(0.08, "1", "judgement: burnt gas in a clean charge"),
-    "exhaust_breathing_half": Constant(0.20, "1", "judgement: open share at which it half breathes"),
-    "exhaust_breathing_width": Constant(0.035, "1", "judgement"),
     "exhaust_bark_share": Constant(0.4, "1", "judgement: leak that half the ears call loud"),
     "exhaust_bark_width": Constant(0.07, "1", "judgement"),
 }

@@ -15,5 +15,5 @@ CONSTANTS: dict[str, Constant] = {
     "valves_tick_mm": Constant(0.38, "mm", "judgement: lash that half the ears hear ticking"),
     "valves_tick_width_mm": Constant(0.05, "mm", "judgement"),
     "valves_spit_mm2": Constant(4.0, "mm2", "judgement: intake leak that spits back half the time"),
-    "valves_spit_width_mm2": Constant(1.0, "mm2", "judgement"),
+    "valves_spit_width_mm2": Constant(0.6, "mm2", "judgement"),
 }

@@ -1,12 +1,13 @@
 """Cylinder pressure by hand, by rope and by gauge: what differs, what is seen, what a class fixes.
 
-Faults and what they move: F053 rings or bore worn: `ring_leak_mm2` (0.6-3), `bore_wear_mm`. F044 dust through a missing filter brings on F053. F052 decompression valve leaking:
-`decompression_valve_leak_mm2` (0.5-4). F061 head gasket to outside: `head_gasket_edge_leak_mm2` (0.5-5). F062 to the
-pushrod gallery: `head_gasket_gallery_leak_mm2` (0.5-5). F063 bolts loose or head warped: `head_bolts_loose`,
-`head_warp_mm` with a smaller edge leak. F070 hydraulic lock: `cylinder_fuel_cm3`, `cylinder_oil_cm3`,
-`cylinder_water_cm3` (more than the clearance volume locks). F067 seized: `seizure` (0.6-1). F071 foreign object:
-`foreign_object_damage`, `intake_valve_leak_mm2`. F072 rod or main bearing: `rod_play_mm`, `main_bearing_play_mm`,
-`rod_broken`. F073 scored piston: `piston_score` and `ring_leak_mm2` (1-6). F059, F058: valves.
+Faults and what they move: F053 rings or bore worn: `ring_leak_mm2` (0.6-3), `bore_wear_mm`. F044 dust through a
+missing filter brings on F053. F052 decompression valve leaking: `decompression_valve_leak_mm2` (0.5-4). F061 head
+gasket to outside: `head_gasket_edge_leak_mm2` (0.5-5). F062 to the pushrod gallery: `head_gasket_gallery_leak_mm2`
+(0.5-5). F063 bolts loose or head warped: `head_bolts_loose`, `head_warp_mm` with a smaller edge leak. F070
+hydraulic lock: `cylinder_fuel_cm3`, `cylinder_oil_cm3`, `cylinder_water_cm3` (more than the clearance volume
+locks). F067 seized: `seizure` (0.6-1). F071 foreign object: `foreign_object_damage`, `intake_valve_leak_mm2`. F072
+rod or main bearing: `rod_play_mm`, `main_bearing_play_mm`, `rod_broken`. F073 scored piston: `piston_score` and
+`ring_leak_mm2` (1-6). F059, F058: valves.
 
 Checks: K04 slow pull: `compression_firmness`, `crank_locked`, `pull_effort_n` (arrangement plug in, drive rope or
 lazy-rope). K05 plug out: `crank_locked`, `spat_fuel_cm3`, `spat_oil_cm3`, `spat_water_cm3`. K50 gauge:
@@ -26,36 +27,140 @@ _S = "compression"
 _NONE = Spread("fixed", 0.0)
 
 PARAMETERS: tuple[Parameter, ...] = (
-    Parameter("ring_leak_mm2", "mm2", 0.005, 20, Spread("log-normal", 0.12, 0.35, low=0.02, high=0.5), _S,
-              "effective leak area past rings and bore, dry, as a leak-down tester feels it", "judgement"),
-    Parameter("ring_seat_ratio", "1", 0.3, 3, Spread("log-normal", 1.0, 0.3, low=0.4, high=2.5), _S,
-              "ring leak while cranking over ring leak at rest: rings seat with pressure and oil", "judgement"),
-    Parameter("bore_wear_mm", "mm", 0, 1, Spread("uniform", 0.0, 0.03), _S,
-              "wear of the bore at the top of ring travel, measured or felt as a ridge", "judgement"),
-    Parameter("piston_score", "1", 0, 1, Spread("uniform", 0.0, 0.05), _S,
-              "vertical scores on piston and bore, seen through port or plug hole", "judgement"),
-    Parameter("head_gasket_edge_leak_mm2", "mm2", 0, 15, Spread("log-normal", 0.004, 0.5, high=0.03), _S,
-              "leak area of the head joint to the outside", "judgement"),
-    Parameter("head_gasket_gallery_leak_mm2", "mm2", 0, 15, Spread("log-normal", 0.003, 0.5, high=0.03), _S,
-              "leak area of the head joint into pushrod gallery or crankcase", "judgement"),
-    Parameter("head_bolts_loose", "1", 0, 1, Spread("uniform", 0.0, 0.1), _S,
-              "share of head bolt tension that is gone", "judgement"),
-    Parameter("head_warp_mm", "mm", 0, 1, Spread("uniform", 0.0, 0.04), _S,
-              "out of flatness of the head on a plate", "common practice: about 0.1 mm and more is bad, no source"),
-    Parameter("decompression_valve_leak_mm2", "mm2", 0, 15, Spread("log-normal", 0.004, 0.6, high=0.03), _S,
-              "leak area of a hand-pushed decompression valve; 0 where there is none", "judgement"),
+    Parameter(
+        "ring_leak_mm2",
+        "mm2",
+        0.005,
+        20,
+        Spread("log-normal", 0.12, 0.35, low=0.02, high=0.5),
+        _S,
+        "leak area past rings and bore, dry, as a leak-down tester feels it",
+        "judgement",
+    ),
+    Parameter(
+        "ring_seat_ratio",
+        "1",
+        0.3,
+        3,
+        Spread("log-normal", 1.0, 0.3, low=0.4, high=2.5),
+        _S,
+        "ring leak while cranking over ring leak at rest: rings seat with pressure and oil",
+        "judgement",
+    ),
+    Parameter(
+        "bore_wear_mm",
+        "mm",
+        0,
+        1,
+        Spread("uniform", 0.0, 0.03),
+        _S,
+        "wear of the bore at the top of ring travel, measured or felt as a ridge",
+        "judgement",
+    ),
+    Parameter(
+        "piston_score",
+        "1",
+        0,
+        1,
+        Spread("uniform", 0.0, 0.05),
+        _S,
+        "vertical scores on piston and bore, seen through port or plug hole",
+        "judgement",
+    ),
+    Parameter(
+        "head_gasket_edge_leak_mm2",
+        "mm2",
+        0,
+        15,
+        Spread("log-normal", 0.004, 0.5, high=0.03),
+        _S,
+        "leak area of the head joint to the outside",
+        "judgement",
+    ),
+    Parameter(
+        "head_gasket_gallery_leak_mm2",
+        "mm2",
+        0,
+        15,
+        Spread("log-normal", 0.003, 0.5, high=0.03),
+        _S,
+        "leak area of the head joint into pushrod gallery or crankcase",
+        "judgement",
+    ),
+    Parameter(
+        "head_bolts_loose",
+        "1",
+        0,
+        1,
+        Spread("uniform", 0.0, 0.1),
+        _S,
+        "share of head bolt tension that is gone",
+        "judgement",
+    ),
+    Parameter(
+        "head_warp_mm",
+        "mm",
+        0,
+        1,
+        Spread("uniform", 0.0, 0.04),
+        _S,
+        "out of flatness of the head on a plate",
+        "common practice: about 0.1 mm and more is bad, no source",
+    ),
+    Parameter(
+        "decompression_valve_leak_mm2",
+        "mm2",
+        0,
+        15,
+        Spread("log-normal", 0.004, 0.6, high=0.03),
+        _S,
+        "leak area of a hand-pushed decompression valve; 0 where there is none",
+        "judgement",
+    ),
     Parameter("cylinder_fuel_cm3", "cm3", 0, 400, _NONE, _S, "liquid fuel lying in the cylinder", "judgement"),
     Parameter("cylinder_oil_cm3", "cm3", 0, 400, _NONE, _S, "oil lying in the cylinder", "judgement"),
     Parameter("cylinder_water_cm3", "cm3", 0, 400, _NONE, _S, "water lying in the cylinder", "judgement"),
-    Parameter("seizure", "1", 0, 1, Spread("uniform", 0.0, 0.02), _S,
-              "how seized piston or bearings are; above about 0.5 nobody turns it", "judgement"),
-    Parameter("rod_play_mm", "mm", 0, 5, Spread("uniform", 0.01, 0.06), _S,
-              "play of the big end felt by rocking the crank", "judgement"),
-    Parameter("main_bearing_play_mm", "mm", 0, 3, Spread("uniform", 0.01, 0.06), _S,
-              "radial play of the crank in its bearings", "judgement"),
+    Parameter(
+        "seizure",
+        "1",
+        0,
+        1,
+        Spread("uniform", 0.0, 0.02),
+        _S,
+        "how seized piston or bearings are; above about 0.5 nobody turns it",
+        "judgement",
+    ),
+    Parameter(
+        "rod_play_mm",
+        "mm",
+        0,
+        5,
+        Spread("uniform", 0.01, 0.06),
+        _S,
+        "play of the big end felt by rocking the crank",
+        "judgement",
+    ),
+    Parameter(
+        "main_bearing_play_mm",
+        "mm",
+        0,
+        3,
+        Spread("uniform", 0.01, 0.06),
+        _S,
+        "radial play of the crank in its bearings",
+        "judgement",
+    ),
     Parameter("rod_broken", "1", 0, 1, _NONE, _S, "connecting rod broken: 1 broken", "common practice, no source"),
-    Parameter("foreign_object_damage", "1", 0, 1, _NONE, _S,
-              "dents and debris of a swallowed object, seen by lamp or camera", "common practice, no source"),
+    Parameter(
+        "foreign_object_damage",
+        "1",
+        0,
+        1,
+        _NONE,
+        _S,
+        "dents and debris of a swallowed object, seen by lamp or camera",
+        "common practice, no source",
+    ),
 )
 
 OBSERVABLES: tuple[Observable, ...] = (
@@ -85,8 +190,12 @@ SIZES: tuple[Size, ...] = (
     Size("crank_to_rod", "1", "crank radius over rod length", 0.28),
     Size("cycle", "1", "four-stroke or two-stroke", "four-stroke", ("four-stroke", "two-stroke")),
     Size("valve_gear", "1", "overhead, side or ports", "overhead", ("overhead", "side", "ports")),
-    Size("compression_begins_deg", "deg",
-         "crank angle before top dead centre at which the cylinder closes (intake valve or exhaust port)", 130.0),
+    Size(
+        "compression_begins_deg",
+        "deg",
+        "crank angle before top dead centre at which the cylinder closes (intake valve or exhaust port)",
+        130.0,
+    ),
     Size("wet_test_oil_cm3", "cm3", "oil put in for a wet test", 3.0),
     Size("rope_radius_mm", "mm", "radius at which the rope pulls on the starter reel", 28.0),
 )

@@ -18,12 +18,29 @@ _S = "cooling"
 
 PARAMETERS: tuple[Parameter, ...] = (
     Parameter("fin_blockage", "1", 0, 1, Spread("uniform", 0.0, 0.2), _S, "share of the fins packed", "judgement"),
-    Parameter("air_screen_blockage", "1", 0, 1, Spread("uniform", 0.0, 0.2), _S,
-              "share of the cooling air screen that is covered", "judgement"),
-    Parameter("cooling_shroud_missing", "1", 0, 1, Spread("fixed", 0.0), _S,
-              "air guide over the fins missing or broken: 1 missing", "judgement"),
-    Parameter("fan_vanes_lost", "1", 0, 1, Spread("fixed", 0.0), _S, "share of flywheel fan vanes broken off",
-              "judgement"),
+    Parameter(
+        "air_screen_blockage",
+        "1",
+        0,
+        1,
+        Spread("uniform", 0.0, 0.2),
+        _S,
+        "share of the cooling air screen that is covered",
+        "judgement",
+    ),
+    Parameter(
+        "cooling_shroud_missing",
+        "1",
+        0,
+        1,
+        Spread("fixed", 0.0),
+        _S,
+        "air guide over the fins missing or broken: 1 missing",
+        "judgement",
+    ),
+    Parameter(
+        "fan_vanes_lost", "1", 0, 1, Spread("fixed", 0.0), _S, "share of flywheel fan vanes broken off", "judgement"
+    ),
 )
 OBSERVABLES: tuple[Observable, ...] = (
     Observable("head_c", "C", "head temperature by infra-red beside the plug, settled when hot", running=True),
@@ -33,6 +50,11 @@ OBSERVABLES: tuple[Observable, ...] = (
 )
 SIZES: tuple[Size, ...] = (
     Size("head_mass_kg", "kg", "mass of head and barrel that warms", 2.5),
-    Size("cooling_w_per_k", "1", "heat given off per degree at 3000 rpm with clean fins, in W/K", 10.5),
+    Size(
+        "cooling_w_per_k",
+        "1",
+        "heat given off a degree at working speed with clean fins, in W/K; about 4.4 a kilowatt rated",
+        10.5,
+    ),
 )
 TOKENS = ()

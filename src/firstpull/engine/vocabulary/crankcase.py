@@ -22,22 +22,64 @@ _S = "crankcase"
 _TIGHT = Spread("log-normal", 0.0003, 0.6, high=0.002)
 
 PARAMETERS: tuple[Parameter, ...] = (
-    Parameter("seal_flywheel_leak_mm2", "mm2", 0, 20, _TIGHT, _S, "leak area of the flywheel side crank seal",
-              "judgement"),
+    Parameter(
+        "seal_flywheel_leak_mm2", "mm2", 0, 20, _TIGHT, _S, "leak area of the flywheel side crank seal", "judgement"
+    ),
     Parameter("seal_pto_leak_mm2", "mm2", 0, 20, _TIGHT, _S, "leak area of the drive side crank seal", "judgement"),
-    Parameter("seal_vacuum_leak_mm2", "mm2", 0, 20, _TIGHT, _S,
-              "leak area of a seal lip that lifts under vacuum only", "judgement"),
-    Parameter("case_gasket_leak_mm2", "mm2", 0, 20, _TIGHT, _S, "leak area of crankcase or cylinder base gasket",
-              "judgement"),
-    Parameter("reed_leak_mm2", "mm2", 0, 120, Spread("log-normal", 0.4, 0.4, high=2.0), _S,
-              "backward leak area of the closed reed, piston port or rotary valve", "judgement"),
+    Parameter(
+        "seal_vacuum_leak_mm2",
+        "mm2",
+        0,
+        20,
+        _TIGHT,
+        _S,
+        "leak area of a seal lip that lifts under vacuum only",
+        "judgement",
+    ),
+    Parameter(
+        "case_gasket_leak_mm2", "mm2", 0, 20, _TIGHT, _S, "leak area of crankcase or cylinder base gasket", "judgement"
+    ),
+    Parameter(
+        "reed_leak_mm2",
+        "mm2",
+        0,
+        120,
+        Spread("log-normal", 0.4, 0.4, high=2.0),
+        _S,
+        "backward leak area of the closed reed, piston port or rotary valve",
+        "judgement",
+    ),
     Parameter("reed_chip", "1", 0, 1, Spread("fixed", 0.0), _S, "reed chipped, bent or gummed, as seen", "judgement"),
-    Parameter("breather_blocked", "1", 0, 1, Spread("uniform", 0.0, 0.15), _S,
-              "share of the breather passage that is shut", "judgement"),
-    Parameter("breather_open", "1", 0, 1, Spread("uniform", 0.0, 0.05), _S,
-              "breather valve that does not close: disc missing or stuck open", "judgement"),
-    Parameter("seal_oil_weep", "1", 0, 1, Spread("uniform", 0.0, 0.08), _S,
-              "oil wetness at a crank seal of a four-stroke", "judgement"),
+    Parameter(
+        "breather_blocked",
+        "1",
+        0,
+        1,
+        Spread("uniform", 0.0, 0.15),
+        _S,
+        "share of the breather passage that is shut",
+        "judgement",
+    ),
+    Parameter(
+        "breather_open",
+        "1",
+        0,
+        1,
+        Spread("uniform", 0.0, 0.05),
+        _S,
+        "breather valve that does not close: disc missing or stuck open",
+        "judgement",
+    ),
+    Parameter(
+        "seal_oil_weep",
+        "1",
+        0,
+        1,
+        Spread("uniform", 0.0, 0.08),
+        _S,
+        "oil wetness at a crank seal of a four-stroke",
+        "judgement",
+    ),
 )
 
 OBSERVABLES: tuple[Observable, ...] = (

@@ -4,8 +4,9 @@ Faults and what they move: F093 muffler blocked or nested: `muffler_blockage` (0
 (0.5-0.98; gone when token screen or muffler is off); port carbon on two-strokes: `port_carbon` (0.4-0.9). F094 loose,
 cracked: `muffler_leak` (0.3-1).
 
-Checks: K62 feels `exhaust_puff`, sees `screen_blockage`. K63 (screen out only): `engine_power_share` with token screen
-off. K64 sees `port_carbon`. K03 sees `muffler_leak`, `muffler_loose`. K67 through `head_c`. Complaint: loud `exhaust_bark`.
+Checks: K62 feels `exhaust_puff`, sees `screen_blockage`. K63 (screen out only): `engine_power_share` with token
+screen off. K64 sees `port_carbon`. K03 sees `muffler_leak`, `muffler_loose`. K67 through `head_c`. Complaint: loud
+`exhaust_bark`.
 """
 
 from __future__ import annotations
@@ -16,16 +17,56 @@ from firstpull.engine.vocabulary.types import Observable, Parameter, Size
 _S = "exhaust"
 
 PARAMETERS: tuple[Parameter, ...] = (
-    Parameter("muffler_blockage", "1", 0, 1, Spread("uniform", 0.0, 0.15), _S, "share of the muffler's way that is shut",
-              "judgement"),
-    Parameter("screen_blockage", "1", 0, 1, Spread("uniform", 0.0, 0.25), _S, "share of the spark screen that is shut",
-              "judgement"),
-    Parameter("port_carbon", "1", 0, 1, Spread("uniform", 0.0, 0.15), _S, "share of the exhaust port shut by carbon",
-              "judgement"),
-    Parameter("muffler_leak", "1", 0, 1, Spread("uniform", 0.0, 0.06), _S,
-              "muffler cracked or its joint blowing, 0 to 1", "judgement"),
-    Parameter("muffler_loose", "1", 0, 1, Spread("uniform", 0.0, 0.05), _S, "muffler fasteners loose, as felt by hand",
-              "judgement"),
+    Parameter(
+        "muffler_blockage",
+        "1",
+        0,
+        1,
+        Spread("uniform", 0.0, 0.15),
+        _S,
+        "share of the muffler's way that is shut",
+        "judgement",
+    ),
+    Parameter(
+        "screen_blockage",
+        "1",
+        0,
+        1,
+        Spread("uniform", 0.0, 0.25),
+        _S,
+        "share of the spark screen that is shut",
+        "judgement",
+    ),
+    Parameter(
+        "port_carbon",
+        "1",
+        0,
+        1,
+        Spread("uniform", 0.0, 0.15),
+        _S,
+        "share of the exhaust port shut by carbon",
+        "judgement",
+    ),
+    Parameter(
+        "muffler_leak",
+        "1",
+        0,
+        1,
+        Spread("uniform", 0.0, 0.06),
+        _S,
+        "muffler cracked or its joint blowing, 0 to 1",
+        "judgement",
+    ),
+    Parameter(
+        "muffler_loose",
+        "1",
+        0,
+        1,
+        Spread("uniform", 0.0, 0.05),
+        _S,
+        "muffler fasteners loose, as felt by hand",
+        "judgement",
+    ),
 )
 OBSERVABLES: tuple[Observable, ...] = (
     Observable("breathing", "1", "how freely it breathes out, 1 free to 0 shut"),

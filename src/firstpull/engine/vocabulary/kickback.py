@@ -1,4 +1,4 @@
-"""Kick-back: does the burn beat the turning mass before top dead centre?
+"""Kick-back: whether the burn beats the turning mass before top dead centre.
 
 No parameter of its own. Faults that reach it: F018, F019 (key step advances or retards the spark), F020, F058/F059 (no
 release, full charge), F064, F098 (loose or missing blade: the turning mass is gone), F096 (carbon, a little).

@@ -27,8 +27,10 @@ OBSERVABLES: tuple[Observable, ...] = (
     Observable("leakdown_percent", "%", "reading of the leak-down tester: share of pressure lost over the reference"),
     Observable("leakdown_flow", "L/min", "free air that escapes in all, at the tester's pressure"),
     *(Observable(f"hiss_{place}", "L/min", f"free air escaping {text}") for place, text in _PLACES.items()),
-    *(Observable(f"hiss_{place}_excess", "L/min", f"escaping {text}, less the loudest other place")
-      for place, text in _PLACES.items()),
+    *(
+        Observable(f"hiss_{place}_excess", "L/min", f"escaping {text}, less the loudest other place")
+        for place, text in _PLACES.items()
+    ),
     Observable("leakdown_swing_nm", "N.m", "torque on the crank 10 degrees off dead centre under the tester's air"),
 )
 SIZES = ()

@@ -22,18 +22,38 @@ _S = "lubrication"
 _NONE = Spread("fixed", 0.0)
 
 PARAMETERS: tuple[Parameter, ...] = (
-    Parameter("oil_level_mm", "mm", -60, 80, Spread("normal", -2.0, 3.0, low=-9, high=4), _S,
-              "oil level above the full mark", "judgement"),
-    Parameter("oil_viscosity_ratio", "1", 0.2, 4, Spread("log-normal", 1.0, 0.1, low=0.7, high=1.4), _S,
-              "thickness of the oil over the right grade, before fuel thins it", "judgement"),
+    Parameter(
+        "oil_level_mm",
+        "mm",
+        -60,
+        80,
+        Spread("normal", -2.0, 3.0, low=-9, high=4),
+        _S,
+        "oil level above the full mark",
+        "judgement",
+    ),
+    Parameter(
+        "oil_viscosity_ratio",
+        "1",
+        0.2,
+        4,
+        Spread("log-normal", 1.0, 0.1, low=0.7, high=1.4),
+        _S,
+        "thickness of the oil over the right grade, before fuel thins it",
+        "judgement",
+    ),
     Parameter("oil_fuel_share", "1", 0, 0.8, Spread("uniform", 0.0, 0.02), _S, "share of fuel in the oil", "judgement"),
-    Parameter("oil_water_share", "1", 0, 0.6, Spread("uniform", 0.0, 0.003), _S, "share of water in the oil",
-              "judgement"),
+    Parameter(
+        "oil_water_share", "1", 0, 0.6, Spread("uniform", 0.0, 0.003), _S, "share of water in the oil", "judgement"
+    ),
     Parameter("oil_metal", "1", 0, 1, Spread("uniform", 0.0, 0.08), _S, "glitter of metal in the oil", "judgement"),
-    Parameter("oil_darkness", "1", 0, 1, Spread("uniform", 0.1, 0.7), _S, "how dark and old the oil looks", "judgement"),
+    Parameter(
+        "oil_darkness", "1", 0, 1, Spread("uniform", 0.1, 0.7), _S, "how dark and old the oil looks", "judgement"
+    ),
     Parameter("muffler_oil_cm3", "cm3", 0, 150, _NONE, _S, "oil lying in muffler and port after tipping", "judgement"),
-    Parameter("guide_wear_mm", "mm", 0, 1, Spread("uniform", 0.02, 0.07), _S, "play of a valve in its guide",
-              "judgement"),
+    Parameter(
+        "guide_wear_mm", "mm", 0, 1, Spread("uniform", 0.02, 0.07), _S, "play of a valve in its guide", "judgement"
+    ),
 )
 OBSERVABLES: tuple[Observable, ...] = (
     Observable("oil_level_reading_mm", "mm", "dipstick reading above the full mark, machine level"),
