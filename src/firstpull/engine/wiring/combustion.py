@@ -37,7 +37,8 @@ def _late(m: Machine) -> FloatArray:
 def _tight(m: Machine) -> FloatArray:
     """Indicated work left by leaks, a release that never shuts, a valve that hardly lifts, cam out of step."""
     leak = sum(places.by_place(m, False, cranking=True).values(), np.zeros(m.count))
-    leak = constants.value("compression_discharge") * leak
+    stuck = constants.value("valves_stuck_share") * places.stuck_release(m)
+    leak = constants.value("compression_discharge") * (leak + stuck)
     left = combustion.leak_share(leak, m.size("displacement_cm3") * 1e-6, m.size("rated_speed_rpm"))
     if not places.has_valves(m):
         return left * m.quantity("scavenge_share")

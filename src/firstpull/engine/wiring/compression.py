@@ -65,6 +65,12 @@ def _release(m: Machine, rpm: FloatArray) -> FloatArray:
     )
 
 
+def _release_ends(m: Machine) -> FloatArray:
+    """A release that sticks stays open to near top dead centre."""
+    sound, stuck = m.size("release_ends_deg"), min(m.size("release_ends_deg"), constants.value("valves_stuck_ends_deg"))
+    return sound + (stuck - sound) * m.parameter("release_stuck_on")
+
+
 def stroke(
     m: Machine, rpm: FloatArray, wet: bool, extra_cm3: float, liquid_cm3: FloatArray | float
 ) -> compression.Stroke:
@@ -86,8 +92,8 @@ def stroke(
         clearance_m3=places.clearance_m3(m, liquid_cm3) + extra_cm3 * 1e-6,
         speed_rpm=speed,
         leak_mm2=discharge * leak,
-        release_mm2=discharge * _release(m, speed),
-        release_ends_deg=np.full(m.count, m.size("release_ends_deg")),
+        release_mm2=discharge * np.maximum(_release(m, speed), places.stuck_release(m)),
+        release_ends_deg=_release_ends(m),
         inlet_pa=ambient * _inlet_share(m),
         inlet_k=np.full(m.count, air_k + (constants.value("compression_hot_charge_k") if warm else 0.0)),
         wall_k=np.full(m.count, constants.value("compression_hot_wall_k") if warm else air_k),
