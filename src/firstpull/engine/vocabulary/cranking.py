@@ -34,7 +34,7 @@ PARAMETERS: tuple[Parameter, ...] = (
     _never("rope_broken", "rope broken or gone"),
     _never("rope_guide_wear", "rope guide cut or missing"),
     _never("rope_off_reel", "rope off its reel or crossed"),
-    _p("rewind_strength", "1", 0.0, 1.5, Spread("normal", 1.0, 0.06), "rewind spring with its pre-wind against nominal"),
+    _p("rewind_strength", "1", 0.0, 1.5, Spread("normal", 1.0, 0.06), "rewind spring with its pre-wind over nominal"),
     _never("rewind_overwound", "rewind spring wound so far that the rope stops short"),
     _never("pawl_slip", "pawls worn, dry or stuck: share of the pull that slips"),
     _never("cup_slip", "starter cup cracked or loose: share of the pull that slips"),
