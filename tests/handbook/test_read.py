@@ -198,11 +198,12 @@ def test_what_is_missing_is_told_and_does_not_refuse_the_book(shelf: Any) -> Non
 
 def test_nothing_that_nobody_names_stays_unnoticed(shelf: Any) -> None:
     more = '\n[[caution]]\nid = "hot"\ntext = "Let it cool."\nsource = "judgement"\n'
-    more += '[[told]]\nid = "tipped"\nname = "x"\nquestion = "x?"\nphrases = ["Dead!"]\nsource = "judgement"\n'
+    more += '\n[[told]]\nid = "tipped"\nname = "x"\nquestion = "x?"\nsource = "judgement"\n'
+    more += 'phrases = ["Another shop had it!"]\n'
     text = "\n".join(said(shelf.write(add=more)))
     assert "caution 'hot': no step or access item names it" in text
     assert "told 'tipped': no fault names it" in text
-    assert "'Dead!' already means complaint 'will-not-start' (one phrase, one meaning)" in text
+    assert "'Another shop had it!' already means told 'other-work' (one phrase, one meaning)" in text
 
 
 def test_a_chapter_is_checked_against_the_shipped_handbook_and_told_only_its_own_faults(shelf: Any) -> None:

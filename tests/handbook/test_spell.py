@@ -81,3 +81,9 @@ def test_the_bench_hears_what_a_reading_is_called(shelf: Any) -> None:
     assert speller.spell("no spark!").ids("outcome") == ("dark",)
     assert speller.spell("Lights every pull").ids("outcome") == ("lights",)
     assert speller.spell("lights").ids("outcome") == ("lights",)
+
+
+def test_words_of_two_kinds_are_heard_as_the_kind_that_was_asked_for_first(shelf: Any) -> None:
+    book = load(shelf.write(('"another shop had it"', '"dead"')))
+    assert [heard.kind for heard in at_the_counter(book).spell("dead").heard] == ["complaint"]
+    assert [heard.id for heard in at_the_counter(book, ["told"]).spell("dead").heard] == ["other-work"]

@@ -90,7 +90,7 @@ def _is_seen(fault: Fault, parameters: frozenset[str]) -> bool:
 
 
 def _shared_words(book: Book) -> Iterator[Finding]:
-    """Phrases that mean two entries of one kind. (Over kinds a complaint goes before what is told.)"""
+    """Phrases that mean two entries of one kind; over kinds a complaint goes before what is told."""
     for kind in ("complaint", "told", "machine"):
         said: dict[tuple[str, ...], str] = {}
         for name, entry in book.shelf(kind).items():

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 
 from firstpull.engine.vocabulary import OBSERVABLES, PARAMETERS
-from firstpull.handbook.entries import Access, Check, DriveWay, Reading, Repair
+from firstpull.handbook.entries import Access, Check, DriveWay, Needs, Reading, Repair
+from firstpull.handbook.pages.figures import by_machine
 from firstpull.handbook.pages.frame import Html, bullets, facts, joined, paragraph, section, table, tag
 from firstpull.handbook.pages.links import Links
 from firstpull.handbook.pages.wording import amount, band, minutes, only_for, percent
@@ -33,25 +34,26 @@ def cautions(links: Links, ids: Sequence[str], hazard: str = "none") -> Html:
     return tag("section", tag("h2", "First"), *lines, class_="cautions", aria_label="Cautions") if lines else Html("")
 
 
-def inherited(links: Links, items: Iterable[str], own: Sequence[str]) -> tuple[str, ...]:
-    """A step's cautions, and those of everything that must be moved for it, each once."""
+def inherited(links: Links, needs: Needs, own: Sequence[str]) -> tuple[str, ...]:
+    """A step's cautions, and those of everything that must be moved for it from a whole machine, each once."""
     access = links.book.access
-    waiting = [item for item in items if item in access]
-    seen: dict[str, None] = dict.fromkeys(waiting)
+    waiting = _moved(links, needs)
     for item in waiting:
-        for first in (*access[item].first.off, *access[item].first.on):
-            if first in access and first not in seen:
-                seen[first] = None
-                waiting.append(first)
-    return tuple(dict.fromkeys((*own, *(caution for item in seen for caution in access[item].cautions))))
+        waiting += [first for first in _moved(links, access[item].first) if first not in waiting]
+    return tuple(dict.fromkeys((*own, *(caution for item in waiting for caution in access[item].cautions))))
+
+
+def _moved(links: Links, needs: Needs) -> list[str]:
+    access = links.book.access
+    off = [item for item in needs.off if item in access and not access[item].added]
+    return off + [item for item in needs.on if item in access and access[item].added]
 
 
 def check_page(links: Links, check: Check) -> Html:
     """A check: cautions, what it needs, how, what may be read, what makes it unreliable."""
-    before = (*check.needs.off, *check.needs.on)
     return joined(
         [
-            cautions(links, inherited(links, before, check.cautions), check.hazard),
+            cautions(links, inherited(links, check.needs, check.cautions), check.hazard),
             section("Rather", links.all_to("check", check.safer), ": safer, and told first")
             if check.safer
             else Html(""),
@@ -82,7 +84,9 @@ def check_page(links: Links, check: Check) -> Html:
 def _reading(links: Links, reading: Reading) -> Html:
     vocabulary = OBSERVABLES if reading.model == "gauge" else PARAMETERS
     entry = vocabulary.get(reading.reads)
-    caption = f"{reading.key or 'Reading'}: {entry.meaning}" if entry is not None else reading.key or "Reading"
+    caption = reading.key or "Reading"
+    if entry is not None:  # the first sentence; what follows is for those who set up the engine
+        caption += f": {entry.meaning.partition('. ')[0]}"
     rows = []
     for outcome in reading.outcomes:
         heard = vocabulary.get(outcome.reads or "")
@@ -92,48 +96,43 @@ def _reading(links: Links, reading: Reading) -> Html:
     how = f"From try to try it moves by about {shift}." if reading.scatter else ""
     if reading.model == "eye-and-hand":
         how = f"Misjudged about {percent(reading.false_alarm)} of the time."
-    spec = [
-        joined([links.to("machine", machine.id)])
-        for machine in links.book.machines.values()
-        if any(one.id == reading.spec for one in machine.specs)
-    ]
-    figures = paragraph("Figures: ", joined(spec, ", ")) if spec else Html("")
-    return joined([table(caption, ("Outcome", "When", "Also said"), rows), paragraph(how), figures])
+    return joined(
+        [
+            table(caption, ("Outcome", "When", "Also said"), rows),
+            paragraph(how),
+            by_machine(links, reading.spec, "What it should be"),
+        ]
+    )
 
 
 def repair_page(links: Links, repair: Repair) -> Html:
     """A repair: cautions, what it cures, parts, how, values to write down, proof."""
-    before = (*repair.needs.off, *repair.needs.on)
     locked = (
         "Locked: only when the shop has switched it on and everything before it is proved." if repair.locked else ""
     )
     parts = [(part.name, amount(part.low), amount(part.usual), amount(part.high)) for part in repair.parts]
     values = [(value.name, value.unit, "must be written down" if value.must else "if known") for value in repair.values]
-    outcomes = {
-        o.id: o.name
-        for c in links.book.checks.values()
-        for r in c.readings
-        for o in r.outcomes
-        if c.id == repair.proof.check
-    }
-    proof = [links.to("check", repair.proof.check), " shows: "]
+    ranges = [by_machine(links, v.spec, f"{v.name}: what it should be") for v in repair.values if v.spec is not None]
+    check = links.book.checks.get(repair.proof.check)
+    names = {o.id: o.name for reading in check.readings for o in reading.outcomes} if check is not None else {}
+    shown = " or ".join(names.get(one, one) for one in repair.proof.outcomes)
     return joined(
         [
-            cautions(links, inherited(links, before, repair.cautions), repair.hazard),
+            cautions(links, inherited(links, repair.needs, repair.cautions), repair.hazard),
             paragraph(tag("strong", locked)) if locked else Html(""),
             facts(
                 [
                     ("Cures", links.all_to("fault", repair.cures)),
                     ("Minutes", minutes(repair.minutes, repair.waiting)),
                     ("Must be", links.needs(repair.needs)),
-                    ("Takes", percent(repair.takes)),
+                    ("Chance that it takes", percent(repair.takes)),
                     ("Only for", only_for(repair.only)),
                 ]
             ),
             section("Parts", table("Prices, no currency", ("Part", "Low", "Usual", "High"), parts)),
             section("How", bullets(repair.how, "ol", "how")),
-            section("Write down", table("Values set", ("Value", "Unit", ""), values)),
-            section("Proof", paragraph(*proof, " or ".join(outcomes.get(o, o) for o in repair.proof.outcomes))),
+            section("Write down", table("Values set", ("Value", "Unit", "Needed"), values), *ranges),
+            section("Proof", paragraph(links.to("check", repair.proof.check), " shows: ", shown)),
         ]
     )
 
@@ -145,7 +144,7 @@ def access_page(links: Links, item: Access) -> Html:
     rows += [(links.to("machine", name), minutes(off), minutes(on)) for name, (off, on) in item.by_class.items()]
     return joined(
         [
-            cautions(links, inherited(links, (*item.first.off, *item.first.on), item.cautions)),
+            cautions(links, inherited(links, item.first, item.cautions)),
             section("Forbids", paragraph(tag("strong", item.forbids))) if item.forbids else Html(""),
             facts(
                 [
@@ -161,10 +160,9 @@ def access_page(links: Links, item: Access) -> Html:
 
 def drive_page(links: Links, way: DriveWay) -> Html:
     """A way of spinning an engine."""
-    before = (*way.needs.off, *way.needs.on)
     return joined(
         [
-            cautions(links, inherited(links, before, way.cautions), "turns"),
+            cautions(links, inherited(links, way.needs, way.cautions), "turns"),
             facts(
                 [
                     ("Must be", links.needs(way.needs)),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from firstpull.engine.vocabulary import PARAMETERS, SIZES
 from firstpull.handbook.entries import Caution, Instrument, MachineClass, ReleaseProof
+from firstpull.handbook.pages.figures import by_machine
 from firstpull.handbook.pages.frame import Html, bullets, facts, joined, paragraph, section, table, tag
 from firstpull.handbook.pages.links import Links
 from firstpull.handbook.pages.wording import amount, drawn, only_for, percent, range_of
@@ -44,12 +45,6 @@ def release_page(links: Links, release: ReleaseProof) -> Html:
     """What must be shown before a machine leaves."""
     check = links.book.checks.get(release.check)
     names = {o.id: o.name for reading in check.readings for o in reading.outcomes} if check is not None else {}
-    figures = [
-        (links.to("machine", machine.id), range_of(spec), spec.standing, spec.source)
-        for machine in links.book.machines.values()
-        for spec in machine.specs
-        if spec.id == release.spec
-    ]
     return joined(
         [
             paragraph("Without it the machine does not leave as working.") if release.safety else Html(""),
@@ -62,7 +57,7 @@ def release_page(links: Links, release: ReleaseProof) -> Html:
                     ("Only for", only_for(release.only)),
                 ]
             ),
-            section("Figures", table("By machine", ("Machine", "Range", "Standing", "Source"), figures)),
+            section("Figures", by_machine(links, release.spec, "What it should be")),
         ]
     )
 
