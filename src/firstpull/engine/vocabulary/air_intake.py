@@ -91,9 +91,7 @@ PARAMETERS: tuple[Parameter, ...] = (
         "air leak at manifold, spacer or its O-ring",
         _GUESS,
     ),
-    Parameter(
-        "manifold_crack", "1", 0.0, 1.0, _NONE, _S, "visible crack or warp of manifold or spacer", _GUESS
-    ),
+    Parameter("manifold_crack", "1", 0.0, 1.0, _NONE, _S, "visible crack or warp of manifold or spacer", _GUESS),
     Parameter(
         "boot_leak_mm2",
         "mm2",
@@ -115,9 +113,7 @@ OBSERVABLES: tuple[Observable, ...] = (
         "1",
         "bubbles at the carburettor joint under a small pressure, 0 none to 1 strong",
     ),
-    Observable(
-        "manifold_bubbles", "1", "bubbles at manifold or spacer under a small pressure, 0 none to 1 strong"
-    ),
+    Observable("manifold_bubbles", "1", "bubbles at manifold or spacer under a small pressure, 0 none to 1 strong"),
     Observable("boot_bubbles", "1", "bubbles at the intake boot under a small pressure, 0 none to 1 strong"),
     Observable(
         "better_without_filter",

@@ -70,9 +70,7 @@ PARAMETERS: tuple[Parameter, ...] = (
 )
 
 OBSERVABLES: tuple[Observable, ...] = (
-    Observable(
-        "stop_time_s", "s", "time from letting go of the control until the blade stands", running=True
-    ),
+    Observable("stop_time_s", "s", "time from letting go of the control until the blade stands", running=True),
     Observable("brake_frees", "1", "how fully the brake comes off with the control held, 0 to 1"),
     Observable("brake_bites", "1", "how firmly the brake grips with the control let go, 0 to 1"),
     Observable("brake_torque_nm", "N.m", "torque of the brake with the control let go"),

@@ -71,9 +71,7 @@ PARAMETERS: tuple[Parameter, ...] = (
     ),
     _extent("carburettor_wrong", "wrong or poorly copied carburettor, 0 right to 1 plainly another"),
     _extent("gum_in_jets", "varnish left by old fuel in jets and passages, 0 clean to 1 closed"),
-    _extent(
-        "dirt_in_bowl", "sediment, rust or crud in the bowl or the inlet screen", Spread("uniform", 0.0, 0.08)
-    ),
+    _extent("dirt_in_bowl", "sediment, rust or crud in the bowl or the inlet screen", Spread("uniform", 0.0, 0.08)),
     _extent("needle_leak", "inlet needle held open or worn, 0 tight to 1 wide open"),
     _extent("needle_stuck_shut", "inlet needle or float stuck closed, 0 free to 1 shut"),
     Parameter(
@@ -140,9 +138,7 @@ PARAMETERS: tuple[Parameter, ...] = (
         _GUESS,
     ),
     _extent("limiter_cut", "limiter caps cut off or screws tampered with, 0 untouched or 1 tampered"),
-    _extent(
-        "choke_closes", "how far the choke closes when set for a cold start", Spread("uniform", 0.94, 1.0)
-    ),
+    _extent("choke_closes", "how far the choke closes when set for a cold start", Spread("uniform", 0.94, 1.0)),
     _extent("choke_opens", "how far the choke opens when set to run", Spread("uniform", 0.97, 1.0)),
     _extent(
         "throttle_shaft_wear",
@@ -150,16 +146,12 @@ PARAMETERS: tuple[Parameter, ...] = (
         Spread("uniform", 0.0, 0.15),
     ),
     _extent("throttle_plate_loose", "throttle plate screws loose or plate askew, 0 tight to 1 loose"),
-    _extent(
-        "icing_tendency", "how readily the carburettor ices in cold damp air", Spread("uniform", 0.0, 0.1)
-    ),
+    _extent("icing_tendency", "how readily the carburettor ices in cold damp air", Spread("uniform", 0.0, 0.1)),
 )
 
 OBSERVABLES: tuple[Observable, ...] = (
     Observable("needle_drip_ml_min", "mL/min", "fuel past the closed needle"),
-    Observable(
-        "needle_hold_share", "1", "share of the test pressure left on the inlet needle after half a minute"
-    ),
+    Observable("needle_hold_share", "1", "share of the test pressure left on the inlet needle after half a minute"),
     Observable("pop_off_kpa", "kPa", "pressure at which the inlet needle opens under a hand pump"),
     Observable(
         "screw_response",
@@ -172,9 +164,7 @@ OBSERVABLES: tuple[Observable, ...] = (
         "mL",
         "fuel found in the bowl or metering chamber when opened after trying to start it",
     ),
-    Observable(
-        "jet_light_share", "1", "how much of the light comes through the worst jet or passage, 1 clean"
-    ),
+    Observable("jet_light_share", "1", "how much of the light comes through the worst jet or passage, 1 clean"),
 )
 
 SIZES: tuple[Size, ...] = (

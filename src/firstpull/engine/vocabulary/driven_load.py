@@ -28,9 +28,7 @@ def _extent(name: str, meaning: str, healthy: Spread = _NONE) -> Parameter:
 
 
 PARAMETERS: tuple[Parameter, ...] = (
-    _extent(
-        "blade_loose", "blade, adapter or cutter loose on the shaft or its key sheared, 0 tight to 1 free"
-    ),
+    _extent("blade_loose", "blade, adapter or cutter loose on the shaft or its key sheared, 0 tight to 1 free"),
     _extent("blade_missing", "blade missing, 0 fitted or 1 missing"),
     _extent("blade_upside_down", "blade fitted upside down, 0 right or 1 wrong"),
     Parameter(
@@ -58,9 +56,7 @@ PARAMETERS: tuple[Parameter, ...] = (
     ),
     _extent("deck_packed", "deck or housing packed with grass, snow or earth", Spread("uniform", 0.0, 0.3)),
     _extent("object_jammed", "something jams the blade or impeller, 0 free to 1 solid"),
-    _extent(
-        "blade_clutch_drag", "blade clutch or its brake seized or wrongly assembled, so that it keeps turning"
-    ),
+    _extent("blade_clutch_drag", "blade clutch or its brake seized or wrongly assembled, so that it keeps turning"),
     _extent("blade_clutch_slip", "blade clutch slipping, 0 grips to 1 slips wholly"),
     _extent("belt_slack", "belt slack, 0 right to 1 hanging", Spread("uniform", 0.0, 0.15)),
     _extent("belt_glaze", "belt glazed, worn or oily, 0 new to 1 polished", Spread("uniform", 0.0, 0.3)),
@@ -97,21 +93,13 @@ OBSERVABLES: tuple[Observable, ...] = (
         "torque that brake, belt, clutch and load ask for at the crank while it is pulled over",
     ),
     Observable("inertia_kgm2", "kg.m2", "flywheel and whatever turns rigidly with it"),
-    Observable(
-        "vibration_mm_s", "mm/s", "shaking of deck or handle at working speed, effective value", running=True
-    ),
+    Observable("vibration_mm_s", "mm/s", "shaking of deck or handle at working speed, effective value", running=True),
     Observable("blade_balance_gmm", "g.mm", "imbalance of the blade on a balancer"),
     Observable("shaft_wobble_mm", "mm", "total indicator reading at the blade seat, turned by hand"),
-    Observable(
-        "tool_creep", "1", "share of idle time that the tool turns although it should not", running=True
-    ),
+    Observable("tool_creep", "1", "share of idle time that the tool turns although it should not", running=True),
     Observable("clutch_bite_rpm", "rpm", "speed at which the tool begins to turn", running=True),
-    Observable(
-        "belt_grip", "1", "share of the full load torque that the drive can pass on, 0 to 1 and above capped"
-    ),
-    Observable(
-        "belt_lets_go", "1", "how surely the drive lets go when released, 0 keeps driving to 1 at once"
-    ),
+    Observable("belt_grip", "1", "share of the full load torque that the drive can pass on, 0 to 1 and above capped"),
+    Observable("belt_lets_go", "1", "how surely the drive lets go when released, 0 keeps driving to 1 at once"),
     Observable("tool_works", "1", "how well the tool does its work, 0 nothing to 1 as new", running=True),
     Observable("tip_speed_m_s", "m/s", "speed of the blade tip at fast, no load", running=True),
     Observable("load_torque_share", "1", "torque of the working load over that of a clean sound machine"),
@@ -138,9 +126,7 @@ SIZES: tuple[Size, ...] = (
             "none",
         ),
     ),
-    Size(
-        "blade_inertia_kgm2", "kg.m2", "blade, cutter, fan or rotor that turns rigidly with the crank", 0.026
-    ),
+    Size("blade_inertia_kgm2", "kg.m2", "blade, cutter, fan or rotor that turns rigidly with the crank", 0.026),
     Size("flywheel_inertia_kgm2", "kg.m2", "flywheel and crank", 0.006),
     Size("blade_length_mm", "mm", "tip circle of the blade; 0 where there is none", 533.0),
     Size("machine_mass_kg", "kg", "mass that shakes: deck, engine, frame", 24.0),

@@ -61,9 +61,7 @@ PARAMETERS: tuple[Parameter, ...] = (
         Spread("choice", values=(0.0, 0.05, 0.1, 0.1)),
     ),
     _extent("diesel_share", "share of diesel or other heavy oil fuel by volume"),
-    _extent(
-        "oil_in_fuel_share", "share of two-stroke oil by volume in the fuel; the right one is a size", _NONE
-    ),
+    _extent("oil_in_fuel_share", "share of two-stroke oil by volume in the fuel; the right one is a size", _NONE),
     _extent("water_in_fuel", "share of water, or of the water-alcohol layer, in what the pick-up draws"),
     Parameter(
         "cap_vent_mm2",
@@ -81,20 +79,14 @@ PARAMETERS: tuple[Parameter, ...] = (
     _extent("fuel_hose_open", "free share of the fuel hose: kinked, swollen or collapsed is less", _ALL),
     _extent("fuel_hose_crack", "fuel hose cracked or perished, 0 sound to 1 split through"),
     _extent("lines_crossed", "fuel lines on the wrong fittings, 0 right or 1 crossed"),
-    _extent(
-        "bowl_solenoid_opens", "how far the fuel solenoid under the bowl opens; of no use without one", _ALL
-    ),
+    _extent("bowl_solenoid_opens", "how far the fuel solenoid under the bowl opens; of no use without one", _ALL),
     _extent("bowl_solenoid_shuts", "how far the fuel solenoid shuts when the engine is stopped", _ALL),
     _extent("primer_bulb_crack", "primer bulb cracked or perished, 0 sound to 1 split"),
     _extent("primer_valve_stuck", "primer check valves stuck, 0 free to 1 stuck"),
     _extent("pulse_diaphragm_tear", "fuel pump diaphragm torn or hard, 0 sound to 1 useless"),
     _extent("pulse_gasket_turned", "pump gasket turned or pulse hole covered, 0 right to 1 covered"),
-    _extent(
-        "pulse_line_open", "how much of the crankcase pulse reaches the fuel pump by its line or port", _ALL
-    ),
-    _extent(
-        "heat_shield_missing", "heat shield or spacer between engine and carburettor missing or misfitted"
-    ),
+    _extent("pulse_line_open", "how much of the crankcase pulse reaches the fuel pump by its line or port", _ALL),
+    _extent("heat_shield_missing", "heat shield or spacer between engine and carburettor missing or misfitted"),
 )
 
 OBSERVABLES: tuple[Observable, ...] = (
@@ -109,19 +101,13 @@ OBSERVABLES: tuple[Observable, ...] = (
         "1",
         "share of the fuel wanted that reaches the carburettor outlet at the start, 0 to 1",
     ),
-    Observable(
-        "fuel_supply_share", "1", "lasting supply at the carburettor over what full load draws, 0 to 1"
-    ),
+    Observable("fuel_supply_share", "1", "lasting supply at the carburettor over what full load draws, 0 to 1"),
     Observable("fuel_smell", "1", "how sour and flat a sample of the tank fuel smells, 0 fresh to 1 varnish"),
     Observable("jar_layer_share", "1", "share of a jar sample that stands as water or a separate layer"),
     Observable("fuel_volatility", "1", "vapour pressure of the fuel over that of the fresh fuel"),
-    Observable(
-        "fuel_drip_ml_min", "mL/min", "fuel dripping outside: hose, bowl gasket, needle past the vent"
-    ),
+    Observable("fuel_drip_ml_min", "mL/min", "fuel dripping outside: hose, bowl gasket, needle past the vent"),
     Observable("cap_whoosh_kpa", "kPa", "suction in the tank when the engine dies and the cap is loosened"),
-    Observable(
-        "cap_recovers", "1", "chance that it starts and runs again at once with the cap loose after it died"
-    ),
+    Observable("cap_recovers", "1", "chance that it starts and runs again at once with the cap loose after it died"),
     Observable("primer_fills", "1", "how well the primer bulb fills, resists and returns, 0 to 1"),
     Observable(
         "dies_after_s",

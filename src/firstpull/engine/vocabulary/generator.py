@@ -119,9 +119,7 @@ OBSERVABLES: tuple[Observable, ...] = (
     Observable("residual_v", "V", "volts at the outlet without excitation", running=True),
     Observable("voltage_sag_percent", "%", "fall of volts from no load to full load", running=True),
     Observable("no_output", "1", "chance that people would say there is no electricity", running=True),
-    Observable(
-        "over_voltage", "1", "chance that volts are high enough to harm what is plugged in", running=True
-    ),
+    Observable("over_voltage", "1", "chance that volts are high enough to harm what is plugged in", running=True),
     Observable("light_flicker", "1", "how much lamps flicker, 0 steady to 1 strongly", running=True),
     Observable("brush_path_ohm", "ohm", "brush to brush with the brushes on the rings"),
     Observable("rotor_ohm", "ohm", "ring to ring, brushes lifted; a million = open"),
@@ -130,9 +128,7 @@ OBSERVABLES: tuple[Observable, ...] = (
     Observable("capacitor_uf", "uF", "excitation capacitor off the circuit and discharged"),
     Observable("insulation_mohm", "Mohm", "windings to frame, electronics unplugged"),
     Observable("outlet_path", "1", "continuity from winding to the outlet tried, 1 through to 0 open"),
-    Observable(
-        "earth_fault_trips", "1", "chance that the earth-fault device trips when tested", running=True
-    ),
+    Observable("earth_fault_trips", "1", "chance that the earth-fault device trips when tested", running=True),
 )
 
 SIZES: tuple[Size, ...] = (

@@ -107,17 +107,11 @@ PARAMETERS: tuple[Parameter, ...] = (
 OBSERVABLES: tuple[Observable, ...] = (
     Observable("idle_rpm", "rpm", "speed at the slow position, no load", running=True),
     Observable("top_rpm", "rpm", "speed at the fast position, no load", running=True),
-    Observable(
-        "loaded_rpm", "rpm", "speed at the fast position under the load of the arrangement", running=True
-    ),
+    Observable("loaded_rpm", "rpm", "speed at the fast position under the load of the arrangement", running=True),
     Observable("droop_percent", "%", "fall of speed from no load to half load", running=True),
-    Observable(
-        "hunting_swing_rpm", "rpm", "how far speed swings to each side at fast and no load", running=True
-    ),
+    Observable("hunting_swing_rpm", "rpm", "how far speed swings to each side at fast and no load", running=True),
     Observable("hunting_hz", "Hz", "swings a second; NaN where it does not hunt", running=True),
-    Observable(
-        "overspeed", "1", "chance that it runs dangerously fast (more than a tenth above its set top speed)"
-    ),
+    Observable("overspeed", "1", "chance that it runs dangerously fast (more than a tenth above its set top speed)"),
     Observable("races_at_idle", "1", "chance that people would say it idles much too fast", running=True),
     Observable(
         "spring_opens_throttle",
@@ -135,13 +129,15 @@ OBSERVABLES: tuple[Observable, ...] = (
 SIZES: tuple[Size, ...] = (
     Size("governor_kind", "1", "what holds the speed", "mechanical", ("mechanical", "vane", "none")),
     Size("rated_power_w", "W", "power at top speed of a sound machine at sea level", 2400.0),
-    Size("rated_load_share", "1", "share of that power which the full load of the machine takes", 0.75),
+    Size("rated_load_share", "1", "share of that power which the full load of the machine takes", 0.6),
     Size(
         "governor_droop",
         "1",
         "fall of speed over the full travel of the governor as a share of top speed",
         0.12,
     ),
+    Size("usual_top_rpm", "rpm", "no-load top speed of a usual sound machine of the class", 3050.0),
+    Size("usual_idle_rpm", "rpm", "idle speed of a usual sound machine of the class", 1800.0),
 )
 
 TOKENS: tuple[Token, ...] = ()

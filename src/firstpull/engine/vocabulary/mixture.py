@@ -53,12 +53,8 @@ PARAMETERS: tuple[Parameter, ...] = (
 )
 
 OBSERVABLES: tuple[Observable, ...] = (
-    Observable(
-        "start_mixture_phi", "1", "strength of the vapour mixture in the cylinder at the start, first pulls"
-    ),
-    Observable(
-        "start_liquid_phi", "1", "liquid fuel that comes with it and does not evaporate, in the same measure"
-    ),
+    Observable("start_mixture_phi", "1", "strength of the vapour mixture in the cylinder at the start, first pulls"),
+    Observable("start_liquid_phi", "1", "liquid fuel that comes with it and does not evaporate, in the same measure"),
     Observable("run_mixture_phi", "1", "mixture strength on the main circuit at working load"),
     Observable("idle_mixture_phi", "1", "mixture strength on the idle circuit"),
     Observable(
@@ -66,12 +62,8 @@ OBSERVABLES: tuple[Observable, ...] = (
         "1",
         "fuel on the plug after four choked pulls that did not start it, 0 dry to 1 dripping",
     ),
-    Observable(
-        "plug_colour", "1", "plug nose after it last ran: 0 white and blistered, 0.5 tan, 1 black and sooty"
-    ),
-    Observable(
-        "prime_mixture_suits", "1", "how well the mixture suits firing on a few drops of fresh fuel, 0 to 1"
-    ),
+    Observable("plug_colour", "1", "plug nose after it last ran: 0 white and blistered, 0.5 tan, 1 black and sooty"),
+    Observable("prime_mixture_suits", "1", "how well the mixture suits firing on a few drops of fresh fuel, 0 to 1"),
     Observable(
         "choke_response",
         "1",

@@ -54,12 +54,8 @@ PARAMETERS: tuple[Parameter, ...] = (
 )
 
 OBSERVABLES: tuple[Observable, ...] = (
-    Observable(
-        "pump_prime_s", "s", "time until water comes; 600 = did not prime in ten minutes", running=True
-    ),
-    Observable(
-        "pump_suction_kpa", "kPa", "suction that the pump draws against a closed inlet at speed", running=True
-    ),
+    Observable("pump_prime_s", "s", "time until water comes; 600 = did not prime in ten minutes", running=True),
+    Observable("pump_suction_kpa", "kPa", "suction that the pump draws against a closed inlet at speed", running=True),
     Observable(
         "pump_pressure_kpa",
         "kPa",

@@ -86,9 +86,7 @@ OBSERVABLES: tuple[Observable, ...] = (
     Observable("battery_rest_v", "V", "battery posts at rest"),
     Observable("battery_cranking_v", "V", "battery posts with the key at start"),
     Observable("starter_v", "V", "at the starter with the key at start"),
-    Observable(
-        "cable_drop_v", "V", "positive side, battery post to starter stud without the solenoid, key at start"
-    ),
+    Observable("cable_drop_v", "V", "positive side, battery post to starter stud without the solenoid, key at start"),
     Observable("earth_drop_v", "V", "starter body to battery earth post, key at start"),
     Observable("solenoid_drop_v", "V", "across the big posts of the solenoid, key at start"),
     Observable("starter_current_a", "A", "current with the key at start"),

@@ -1,0 +1,31 @@
+"""Constants of fuel supply and fuel quality."""
+
+from __future__ import annotations
+
+from firstpull.engine.constants.types import Constant
+
+CONSTANTS: dict[str, Constant] = {
+    "fuel_density_kg_m3": Constant(735.0, "kg/m3", "petrol about 720-775 kg/m3, from memory"),
+    "needle_loss_share": Constant(0.45, "1", "judgement: share of the feed's flow loss that is the inlet itself"),
+    "hose_loss_share": Constant(0.10, "1", "judgement"),
+    "filter_loss_share": Constant(0.17, "1", "judgement"),
+    "tap_loss_share": Constant(0.16, "1", "judgement"),
+    "pickup_loss_share": Constant(0.12, "1", "judgement"),
+    "vent_discharge": Constant(0.6, "1", "sharp-edged hole, about 0.6, textbook"),
+    "idle_fuel_share": Constant(0.28, "1", "judgement: fuel at no load over fuel at full load"),
+    "half_fuel_share": Constant(0.6, "1", "judgement: fuel at half load over fuel at full load"),
+    "pump_reserve": Constant(6.0, "1", "judgement: what a pulse pump can move over what full load draws"),
+    "gravity_swallow": Constant(1.15, "1", "judgement: supply over demand below which the level falls"),
+    "vapour_lock_width_kpa": Constant(9.0, "kPa", "judgement"),
+    "hot_fuel_rise_k": Constant(20.0, "K", "judgement: fuel at the carburettor over air, hot soaked"),
+    "unshielded_rise_k": Constant(30.0, "K", "judgement: the same added without shield or spacer"),
+    "vapour_pressure_slope": Constant(0.032, "1/K", "petrol vapour pressure about +3.3 % a kelvin, from memory"),
+    "breathing_loss_per_day": Constant(
+        0.0004, "1/d", "judgement: half a litre of head space breathing 10 K loses 0.04 % of the fuel a day"
+    ),
+    "evaporation_reached_cold": Constant(0.75, "1", "judgement: share of equilibrium reached in a few cold pulls"),
+    "evaporation_reached_hot": Constant(0.95, "1", "judgement"),
+    "smell_age_d": Constant(150.0, "d", "judgement: age at which half of the noses call it stale"),
+    "cap_recovery": Constant(0.92, "1", "judgement: it restarts at once with the cap loose, if the vent was the cause"),
+    "unending_s": Constant(3600.0, "s", "convention of this engine: did not stop within an hour"),
+}
