@@ -25,6 +25,7 @@ from firstpull.reasoning.acts import (
     ComplaintAct,
     ReadingAct,
     RepairAct,
+    SilenceAct,
     ToldAct,
 )
 from firstpull.reasoning.adviser import Advice, advise
@@ -85,9 +86,10 @@ class Session:
         for fact in told:
             if fact in self.book.told:
                 self.acts.append(ToldAct(fact))
-        for complaint in complaints:
-            if complaint in self.book.complaints:
-                self.acts.append(ComplaintAct(complaint))
+        said = tuple(c for c in complaints if c in self.book.complaints)
+        self.acts += [ComplaintAct(c) for c in said]
+        if said:
+            self.acts.append(SilenceAct(said))
 
     def take(self, step: Step, where: str = "step") -> None:
         """Take one step into the record.
@@ -211,6 +213,20 @@ class Session:
             self.state.off_tokens, self.state.added_tokens, drive, thermal,  # type: ignore[arg-type]  # checked when read
             step.choke or check.choke, step.load or check.load,  # type: ignore[arg-type]
         )
+
+    @property
+    def complaints(self) -> list[str]:
+        """What the customer complained of, in the order it was said."""
+        return list(dict.fromkeys(a.complaint for a in self.acts if isinstance(a, ComplaintAct)))
+
+    def tried_since_repair(self, complaint: str) -> bool | None:
+        """Whether a complaint still held when it was tried after the last repair; None when it was not tried."""
+        for act in reversed(self.acts):
+            if isinstance(act, RepairAct):
+                return None
+            if isinstance(act, ComplaintAct) and act.complaint == complaint and act.episode > 0:
+                return act.holds
+        return None
 
     def belief(self, settle: bool = True) -> Belief:
         """What is believed now; the settled belief is remembered until the next act."""

@@ -69,4 +69,11 @@ class ComplaintAct:
     episode: int = 0
 
 
-Act = ReadingAct | RepairAct | ToldAct | ComplaintAct
+@dataclass(frozen=True, slots=True)
+class SilenceAct:
+    """All that the customer did not complain of when these complaints were said."""
+
+    said: tuple[str, ...]
+
+
+Act = ReadingAct | RepairAct | ToldAct | ComplaintAct | SilenceAct

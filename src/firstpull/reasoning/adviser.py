@@ -55,6 +55,7 @@ class Advice:
     expected: float
     lower_bound: float
     states: tuple[LiveState, ...]
+    known: FloatArray  # (S,) cost if the state were known
 
     @property
     def next(self) -> Considered:
@@ -82,7 +83,8 @@ def advise(
     low, _ = InformationBound(model).low(
         laid.problem.prior[None], [model.at(laid.problem.initially)], np.zeros(1, np.int64), unused
     )
-    return Advice(tuple(steps), steps[0].cost, min(float(low[0]), steps[0].cost), laid.states)
+    known = model.at(laid.problem.initially).known
+    return Advice(tuple(steps), steps[0].cost, min(float(low[0]), steps[0].cost), laid.states, known)
 
 
 def _considered(book: ClassBook, state: MachineState, laid: Laid, ranked: Ranked) -> Considered:

@@ -13,7 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from firstpull.handbook.select import ClassBook
-from firstpull.reasoning.acts import Act, ComplaintAct, ReadingAct, RepairAct, ToldAct
+from firstpull.reasoning.acts import Act, ComplaintAct, ReadingAct, RepairAct, SilenceAct, ToldAct
 from firstpull.reasoning.prior import told_factor
 from firstpull.reasoning.weigh import Scales
 from firstpull.reasoning.worlds import SHARED, Block, Renewals, Row
@@ -86,6 +86,8 @@ class Fold:
                 self._complaint(act)
             case RepairAct():
                 self._repair(act)
+            case SilenceAct():
+                self._silence(act)
             case ToldAct():
                 for thread in self.threads:
                     thread.log_prior += told_factor(self.book, act, thread.original)
@@ -168,6 +170,13 @@ class Fold:
             if key not in known:
                 known[key] = self.scales.complaint(act, row, self.repaired, thread.block)
             thread.log_weight = thread.log_weight + np.log(np.maximum(known[key], FLOOR))
+
+    def _silence(self, act: SilenceAct) -> None:
+        for block in {t.block.name: t.block for t in self.threads}.values():
+            here = [t for t in self.threads if t.block is block]
+            rows = [Row(t.current, self.renewals()) for t in here]
+            for thread, chance in zip(here, self.scales.silence(act, rows, block), strict=True):
+                thread.log_weight = thread.log_weight + np.log(np.maximum(chance, FLOOR))
 
     def _repair(self, act: RepairAct) -> None:
         self._close_episode()

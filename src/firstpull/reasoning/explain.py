@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 import numpy as np
 
 from firstpull.handbook.select import ClassBook
@@ -50,8 +52,17 @@ def outcome_name(book: ClassBook, check: str, word: str) -> str:
     return ", ".join(names.get(w, fixed.get(w, w)) for w in word.split("+"))
 
 
-def outcome_points(book: ClassBook, advice: Advice, step: Considered) -> list[tuple[str, float, list[tuple[str, float]]]]:
-    """For each likely outcome of a check: its name, its chance, and the states it would point to, best first."""
+@dataclass(frozen=True, slots=True)
+class Pointing:
+    """One outcome of a check: its name, its chance, and the states it would point to with their probability."""
+
+    name: str
+    chance: float
+    points: tuple[tuple[str, float], ...]
+
+
+def outcome_points(book: ClassBook, advice: Advice, step: Considered) -> list[Pointing]:
+    """The likely outcomes of a check, the likeliest first."""
     if step.table is None:
         return []
     share = advice.share / advice.share.sum()
@@ -62,9 +73,9 @@ def outcome_points(book: ClassBook, advice: Advice, step: Considered) -> list[tu
             continue
         after = row * share / chance
         order = np.argsort(-after, kind="stable")[:MOST_NAMED]
-        points = [(state_name(book, advice.states[i].faults), float(after[i])) for i in order if after[i] > 0.1]
-        found.append((outcome_name(book, step.id, word), chance, points))
-    return sorted(found, key=lambda entry: -entry[1])
+        points = tuple((state_name(book, advice.states[i].faults), float(after[i])) for i in order if after[i] > 0.1)
+        found.append(Pointing(outcome_name(book, step.id, word), chance, points))
+    return sorted(found, key=lambda entry: -entry.chance)
 
 
 def why(belief: Belief, advice: Advice, step: Considered) -> str:
@@ -78,17 +89,20 @@ def why(belief: Belief, advice: Advice, step: Considered) -> str:
         name = _lower(book.faults[cured[0][1]].name) if cured and cured[0][1] in book.faults else "what is left"
         return f"It is {odds_words(chance)} that this cures it ({name}); trying is cheaper than asking more."
     if step.kind == "proof":
-        return "By all that was read nothing is wrong any more: put everything back and try what the owner complained of."
-    return "What is left to do would cost more than the machine is worth, or nobody here can tell more: say so now."
+        return "By all that was read nothing is wrong any more: put all back and try what the owner complained of."
+    return "More work would cost more than the machine is worth, or nobody here can tell more: say so now."
 
 
 def _why_check(book: ClassBook, advice: Advice, step: Considered) -> str:
     parts = []
-    for name, _, points in outcome_points(book, advice, step)[:3]:
-        if points:
-            named = " or ".join(f"{n}" for n, _ in points[:2])
-            parts.append(f"{name}: {named} ({odds_words(sum(p for _, p in points[:2]))})")
-    return "It splits the suspects. " + "; ".join(parts) + "." if parts else "It tells more for its minutes than the rest."
+    for pointing in outcome_points(book, advice, step)[:3]:
+        if pointing.points:
+            best = pointing.points[:2]
+            named = " or ".join(name for name, _ in best)
+            parts.append(f"{pointing.name}: {named} ({odds_words(sum(p for _, p in best))})")
+    if not parts:
+        return "It tells more for its minutes than the rest."
+    return "It splits the suspects. " + "; ".join(parts) + "."
 
 
 def why_not(belief: Belief, advice: Advice, step: Considered) -> str:

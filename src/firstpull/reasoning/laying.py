@@ -28,7 +28,8 @@ LEAST_LIVE = 2e-3
 MOST_LIVE = 36
 MOST_CHECKS = 60
 LEAST_BITS = 1e-4
-LOOK_MINUTES = 2.0  # added to a check's minutes when options are sifted, so that free looks do not crowd out others
+# Turning to another step, minding its cautions and logging it: judgement. Without it every glance would be worth it.
+STEP_MINUTES = 1.0
 PROVES_HEALTHY = 0.98
 PROVES_FAULTY = 0.03
 PROOF_MINUTES = 8.0  # the complaint tried again and the release proofs: judgement
@@ -180,7 +181,7 @@ def _sifted(
             bits = mutual_bits(table, share)
             if bits > LEAST_BITS:
                 words = tuple(outcome_words(belief.scales.columns(check.id, place)))
-                found.append(_Telling(option, table, words, place, bits / (option.minutes + LOOK_MINUTES)))
+                found.append(_Telling(option, table, words, place, bits / (option.minutes + STEP_MINUTES)))
     return sorted(found, key=lambda t: -t.worth)[:MOST_CHECKS]
 
 
@@ -215,14 +216,14 @@ def _end_costs(book: ClassBook, prices: Prices, states: int) -> FloatArray:
 
 
 def _check_cost(book: ClassBook, bits: _Bits, state: MachineState, prices: Prices, option: Option) -> float:
-    return option.minutes + prices.waiting_weight * option.waiting + _detour(book, bits, state, option)
+    return STEP_MINUTES + option.minutes + prices.waiting_weight * option.waiting + _detour(book, bits, state, option)
 
 
 def _repair_cost(
     book: ClassBook, bits: _Bits, state: MachineState, prices: Prices, repair: Repair, option: Option
 ) -> float:
     parts = prices.minutes(sum(p.usual for p in repair.parts))
-    return parts + option.minutes + prices.waiting_weight * option.waiting + _detour(book, bits, state, option)
+    return parts + STEP_MINUTES + option.minutes + prices.waiting_weight * option.waiting + _detour(book, bits, state, option)
 
 
 def _detour(book: ClassBook, bits: _Bits, state: MachineState, option: Option) -> float:

@@ -12,7 +12,7 @@ from firstpull.base.errors import InputError
 from firstpull.engine.vocabulary.types import Arrangement, Drive
 from firstpull.handbook.entries import Check, Complaint, Reading
 from firstpull.handbook.select import ClassBook
-from firstpull.reasoning.acts import NOT_POSSIBLE, NOW_AND_THEN, UNIVERSAL, ComplaintAct, Read, ReadingAct
+from firstpull.reasoning.acts import NOT_POSSIBLE, NOW_AND_THEN, UNIVERSAL, ComplaintAct, Read, ReadingAct, SilenceAct
 from firstpull.reasoning.hearing import Ear, ear, in_unit, number_chance, report_chances, seen_chance, word_chances
 from firstpull.reasoning.worlds import SHARED, Block, Question, Row, Worlds, unit_of
 
@@ -21,6 +21,8 @@ FloatArray = NDArray[np.float64]
 # What the shop itself hears when it tries the complaint after a repair: judgement.
 BENCH_HEARS = 0.97
 BENCH_MISHEARS = 0.02
+# Of what a customer would say if asked only for the worst, the share that is said beside it unasked: judgement.
+SAID_TOO = 0.6
 
 
 @dataclass(frozen=True, slots=True)
@@ -204,13 +206,35 @@ class Scales:
                 chance /= len(mine[0].ear.words) + 1
         return chance
 
+    def silence(self, act: SilenceAct, rows: Sequence[Row], block: Block = SHARED) -> list[FloatArray]:
+        """Chance that nothing else was complained of, one array of shape (N,) a row."""
+        book = self.worlds.book
+        chances = [np.ones(self.worlds.count) for _ in rows]
+        unsaid = [(c, complaint_column(book, c)) for n, c in book.complaints.items() if n not in act.said]
+        asked: dict[Question, list[str]] = {}
+        for _, column in unsaid:
+            asked.setdefault(column.question, []).append(column.quantity)
+        for question, quantities in asked.items():
+            self.worlds.prepare(question, list(dict.fromkeys(quantities)), rows, block)
+        for entry, column in unsaid:
+            for i, row in enumerate(rows):
+                chances[i] = chances[i] * (1 - SAID_TOO * entry.heard * self._event(column, row, block))
+        return chances
+
+    def _event(self, column: Column, row: Row, block: Block) -> FloatArray:
+        """Chance that what a complaint is about is there to be noticed, shape (N,)."""
+        key = ("event", column.quantity, column.question, column.ear, self._reduced(column, row), block.name)
+        if key not in self._known:
+            value = self.value(column, row, block)
+            self._known[key] = np.where(np.isnan(value), 0.0, word_chances(column.ear, value)[:, 0])
+        return self._known[key]
+
     def complaint(self, act: ComplaintAct, row: Row, after_repair: bool, block: Block = SHARED) -> FloatArray:
         """Chance that the customer (or the shop, after a repair) says so, or no longer says so, shape (N,)."""
         book = self.worlds.book
         entry = book.complaints[act.complaint]
         column = complaint_column(book, entry)
-        value = self.value(column, row, block)
-        event = np.where(np.isnan(value), 0.0, word_chances(column.ear, value)[:, 0])
+        event = self._event(column, row, block)
         hears, mishears = (BENCH_HEARS, BENCH_MISHEARS) if after_repair else (entry.heard, entry.false_alarm)
         said = hears * event + mishears * (1 - event)
         return said if act.holds else 1 - said

@@ -54,6 +54,10 @@ class InformationBound:
             self._check_pay, self._repair_pay = (self._check_table(), self._repair_table())
         self._end_pay: dict[int, Floats] = {}
 
+    def switch_off(self) -> None:
+        """Leave only the known-state cost, so that what the information part does can be compared."""
+        self._worth = False
+
     def low(self, beliefs: Floats, heres: list[Here], which: States, unused: Floats) -> tuple[Floats, Floats]:
         """The bound and the price of a bit that gave it, shapes (N,).
 

@@ -34,6 +34,7 @@ class Decider:
         self.model = model
         self.search = Search(model)
         self.ahead = LookAhead(model, bound=self.search.bound)
+        self._reserve = 0.0  # what the look-ahead has taken at most, kept back from the search
 
     def decide(self, belief: Floats, access: int, used: int, seconds: float = 0.05, rounds: int = 10**9) -> Decision:
         """The next action; `seconds` bounds the thinking by the clock, `rounds` the same on every machine."""
@@ -41,16 +42,18 @@ class Decider:
         if self.search.full:
             self.search = Search(self.model)
         node = self.search.node(belief, access, used)
-        fallback = self.ahead.choose(belief, access, used)
-        self.search.run(node, until - time.monotonic(), rounds)
-        return Decision(self._pick(node, fallback), node.low, node.high)
+        self.search.run(node, max(0.0, until - time.monotonic() - self._reserve), rounds)
+        return Decision(self._pick(node), node.low, node.high)
 
-    def _pick(self, node: Node, fallback: int) -> int:
+    def _pick(self, node: Node) -> int:
         if node.gap <= CLOSE * node.low:
             return self.search.action(node)
-        if node.options is None:
-            return fallback
+        before = time.monotonic()
+        steps = self.ahead.rank(node.belief, node.access, node.used)
+        self._reserve = max(self._reserve, time.monotonic() - before)
         lows = self.search.lows(node)
-        if lows.get(fallback, float("inf")) > node.high:
-            return min(lows, key=lambda a: lows[a])
-        return fallback
+        for step in steps:
+            number = self.model.problem.number(step.action.kind, step.action.index)
+            if node.options is None or lows.get(number, float("inf")) <= node.high:
+                return number
+        return self.search.action(node)

@@ -46,7 +46,7 @@ class LookAhead:
         self.price = price if price is not None else self._found_price() * PRICE_SCALE
 
     def values(self, beliefs: Floats, access: int, unused: Floats) -> Floats:
-        """Depth one: expected cost to the end of every action, infinite where useless; beliefs (N, S), result (N, A)."""
+        """Depth one: expected cost to the end of every action, infinite where useless, shape (N, actions)."""
         model, here = self.model, self.model.at(access)
         found = beliefs @ here.then_known.T
         found[:, here.allowed == 0] = np.inf
@@ -54,7 +54,7 @@ class LookAhead:
         masses = beliefs @ self._member
         doubt = _spread(masses)  # sick * H(group | sick), bits
         if model.checks:
-            tells = self._tells(beliefs, sick, masses) * unused
+            tells = self.tells(beliefs) * unused
             found[:, : model.checks] += self.price * np.maximum(doubt[:, None] - tells, 0.0)
             found[:, : model.checks] += self._telling(sick, beliefs @ here.failed_proof)[:, None]
             found[:, : model.checks][tells <= 1e-9] = np.inf
@@ -95,6 +95,16 @@ class LookAhead:
             return ((0, 1.0 - passing), (1, passing))
         return ((0, 1.0),)
 
+    def tells(self, beliefs: Floats) -> Floats:
+        """Bits each check gives about the group, over the part that is not healthy, times that part, (N, C)."""
+        n, checks = len(beliefs), self.model.checks
+        ill = beliefs * self.model.faulty
+        sick = ill.sum(axis=1)
+        seen = (ill @ self._shown).reshape(n, checks, -1)
+        doubt = entropy_bits(seen) + (sick * np.log2(np.maximum(sick, 1e-300)))[:, None]
+        found: Floats = np.maximum(doubt - beliefs @ self._member @ self._noise, 0.0)
+        return found
+
     # ---- parts --------------------------------------------------------------------------------------------------
 
     def _again(self, belief: Floats, access: int, unused: Floats, a: int) -> float:
@@ -116,16 +126,6 @@ class LookAhead:
             left[:, a] = 0.0
         later = self.values(joint[likely] / chance[likely, None], int(here.after[a]), left).min(axis=1)
         return cost + float(chance[likely] @ later)
-
-    def _tells(self, beliefs: Floats, sick: Floats, masses: Floats) -> Floats:
-        """Bits each check gives about the group, over the part that is not healthy, times that part, (N, C)."""
-        n, checks = len(beliefs), self.model.checks
-        ill = beliefs * self.model.faulty
-        seen = (ill @ self._shown).reshape(n, checks, -1)
-        whole = np.maximum(sick, 1e-300)
-        doubt = entropy_bits(seen) + (sick * np.log2(whole))[:, None]
-        found: Floats = np.maximum(doubt - masses @ self._noise, 0.0)
-        return found
 
     def _telling(self, sick: Floats, failed: Floats) -> Floats:
         """What telling healthy from not healthy will cost."""
