@@ -20,7 +20,7 @@ STYLE = """\
 body { font: 1.125rem/1.5 system-ui, sans-serif; color: var(--ink); background: var(--paper); margin: 0 auto;
   padding: 0 1rem 3rem; max-width: 46rem; }
 a { color: var(--link); }
-a:focus-visible, input:focus-visible { outline: 3px solid var(--link); outline-offset: 2px; }
+a:focus-visible, input:focus-visible, .scroll:focus-visible { outline: 3px solid var(--link); outline-offset: 2px; }
 .skip { position: absolute; left: -99rem; }
 .skip:focus { position: static; }
 header { padding: .75rem 0; border-bottom: 1px solid var(--line); }
@@ -29,7 +29,8 @@ h2 { font-size: 1.25rem; margin: 1.75rem 0 .5rem; }
 .cautions { background: var(--warn); border-left: .5rem solid #a33; padding: .5rem 1rem; }
 .cautions p { margin: .25rem 0; }
 ol.how li { margin: .5rem 0; }
-table { border-collapse: collapse; width: 100%; display: block; overflow-x: auto; }
+.scroll { overflow-x: auto; margin: .5rem 0; }
+table { border-collapse: collapse; }
 caption { text-align: left; padding: .25rem 0; }
 th, td { border: 1px solid var(--line); padding: .3rem .6rem; text-align: left; vertical-align: top; }
 dt { font-weight: bold; }
@@ -83,7 +84,9 @@ def table(caption: str, heads: Sequence[str], rows: Iterable[Sequence[str]]) -> 
     if not body:
         return Html("")
     head = tag("tr", *(tag("th", text, scope="col") for text in heads))
-    return tag("table", tag("caption", caption), tag("thead", head), tag("tbody", *body))
+    whole = tag("table", tag("caption", caption), tag("thead", head), tag("tbody", *body))
+    # On a narrow screen the table moves sideways in a frame of its own, which keys can reach too.
+    return tag("div", whole, class_="scroll", role="region", aria_label=caption, tabindex="0")
 
 
 def facts(pairs: Iterable[tuple[str, str]]) -> Html:

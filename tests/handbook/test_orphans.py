@@ -1,0 +1,40 @@
+"""What is missing from a handbook is told, class by class."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from firstpull.handbook.findings import Finding
+from firstpull.handbook.noticed import noticed
+from firstpull.handbook.orphans import gaps
+from firstpull.handbook.read import load
+from firstpull.handbook.select import for_class
+
+SAW = '\n[[machine]]\nid = "saw"\nname = "Saw"\nsource = "judgement"\nworth = [1, 2, 3]\ndrawing = "saw"\n'
+SAW += 'sizes = { cycle = "two-stroke" }\n'
+FOUR = 'only = { cycle = ["four-stroke"] }'
+
+
+def told(book: Any) -> list[str]:
+    found: list[Finding] = gaps(book)
+    assert all(finding.gap for finding in found)
+    return [f"{finding.kind} {finding.id}: {finding.what}" for finding in found]
+
+
+def test_a_proof_that_a_class_cannot_give_is_missing(shelf: Any) -> None:
+    book = load(shelf.write(("spins = true", f"spins = true\n{FOUR}"), add=SAW))
+    assert "repair reroute: its proof 'spark' does not exist for saw" in told(book)
+
+
+def test_a_fault_that_only_some_classes_can_cure_is_missing(shelf: Any) -> None:
+    book = load(shelf.write(("minutes = 10", f"minutes = 10\n{FOUR}"), add=SAW))
+    assert "fault lead-chafed: no repair cures it on saw" in told(book)
+
+
+def test_a_whole_handbook_has_nothing_missing_that_can_be_told_without_the_engine(shelf: Any) -> None:
+    assert [gap for gap in told(load(shelf.write())) if "the engine cannot say" not in gap] == []
+
+
+def test_a_check_by_eye_notices_its_parameter(shelf: Any) -> None:
+    mower = for_class(load(shelf.write()), "mower")
+    assert "stop_lead_chafe" in noticed(mower).parameters
