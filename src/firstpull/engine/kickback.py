@@ -65,14 +65,20 @@ def burn_work_before_top(
 
 
 def kick_ratio(
-    work_j: FloatArray, inertia_kgm2: FloatArray, speed_rpm: FloatArray, hand_nm: FloatArray, spark_deg: FloatArray
+    work_j: FloatArray,
+    inertia_kgm2: FloatArray,
+    speed_rpm: FloatArray,
+    spent_j: FloatArray,
+    hand_nm: FloatArray,
+    spark_deg: FloatArray,
 ) -> FloatArray:
     """Work of the burn before top over what carries the crank past it.
 
     Args:
         work_j: work taken between spark and top [J], shape (N,).
         inertia_kgm2: all that turns rigidly with the crank [kg.m2], shape (N,).
-        speed_rpm: crank speed [rpm], shape (N,).
+        speed_rpm: mean crank speed of the pull [rpm], shape (N,).
+        spent_j: work that compression has already taken by the time of the spark [J], shape (N,).
         hand_nm: torque of the hand on the rope [N.m], shape (N,).
         spark_deg: spark before top dead centre [deg], shape (N,).
 
@@ -82,6 +88,7 @@ def kick_ratio(
     Valid: rope tension taken as steady; scatter from burn to burn is left out.
     Source: energy balance; identity.
     """
-    turning = 0.5 * inertia_kgm2 * (speed_rpm * np.pi / 30.0) ** 2
+    mean = 0.5 * inertia_kgm2 * (speed_rpm * np.pi / 30.0) ** 2
+    turning = np.maximum(mean - spent_j, 0.25 * mean)  # the hand makes up for the rest of what compression takes
     pulled = hand_nm * np.deg2rad(np.clip(spark_deg, 0.0, 120.0))
     return np.asarray(work_j / np.maximum(turning + pulled, 1e-3))

@@ -45,7 +45,12 @@ def open_area(lift_mm: FloatArray, seat_mm: float) -> FloatArray:
 
 
 def release_area(
-    nominal_mm2: float, lift_share: FloatArray, lash_mm: FloatArray, lash_nominal_mm: float, speed_rpm: FloatArray
+    nominal_mm2: float,
+    lift_share: FloatArray,
+    lash_mm: FloatArray,
+    lash_nominal_mm: float,
+    speed_rpm: FloatArray,
+    off_rpm: float,
 ) -> FloatArray:
     """Effective opening of a release that lifts a valve by its cam.
 
@@ -54,7 +59,8 @@ def release_area(
         lift_share: working of the release [1], shape (N,).
         lash_mm: lash of that valve now [mm], shape (N,).
         lash_nominal_mm: lash at which it lifts as made [mm], scalar.
-        speed_rpm: crank speed, above which weights draw it in [rpm], shape (N,).
+        speed_rpm: crank speed [rpm], shape (N,).
+        off_rpm: speed at which weights draw it in [rpm], scalar.
 
     Returns:
         Opening [mm2], shape (N,).
@@ -64,7 +70,7 @@ def release_area(
     """
     bump = constants.value("valves_release_bump_mm")
     left = np.clip(1.0 - (lash_mm - lash_nominal_mm) / bump, 0.0, 1.3)
-    drawn = _rise((speed_rpm - constants.value("valves_release_off_rpm")) / constants.value("valves_release_width_rpm"))
+    drawn = _rise((speed_rpm - off_rpm) / constants.value("valves_release_width_rpm"))
     return np.asarray(nominal_mm2 * lift_share * left * (1.0 - drawn))
 
 

@@ -9,5 +9,5 @@ CONSTANTS: dict[str, Constant] = {
     "kick_width": Constant(0.15, "1", "judgement: scatter of burns, about the ratio where half kick"),
     "kick_bounce_ratio": Constant(1.35, "1", "judgement: compression over carrying energy at which half bounce"),
     "kick_bounce_width": Constant(0.15, "1", "judgement"),
-    "kick_flywheel_kgm2": Constant(0.005, "kg.m2", "judgement: flywheel and crank of a 160 cm3 engine"),
+    "kick_spent_share": Constant(0.4, "1", "judgement: share of the compression work taken from the turning mass"),
 }

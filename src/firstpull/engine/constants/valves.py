@@ -7,6 +7,7 @@ from firstpull.engine.constants.types import Constant
 CONSTANTS: dict[str, Constant] = {
     "valves_release_bump_mm": Constant(0.25, "mm", "judgement: lash beyond nominal that loses the release"),
     "valves_release_off_rpm": Constant(1150.0, "rpm", "judgement: crank speed at which the weights let go"),
+    "valves_release_off_share": Constant(0.35, "1", "judgement: the same over rated speed, for fast engines"),
     "valves_release_width_rpm": Constant(60.0, "rpm", "judgement"),
     "valves_stuck_ends_deg": Constant(8.0, "deg", "judgement: where a release that sticks closes"),
     "valves_stuck_share": Constant(0.7, "1", "judgement: what a stuck release costs at speed over an open leak"),

@@ -61,7 +61,15 @@ def _release(m: Machine, rpm: FloatArray) -> FloatArray:
         return np.zeros(m.count)
     lash = places.lash(m, "intake" if kind == "intake-lift" else "exhaust")
     return valves.release_area(
-        m.size("release_area_mm2"), m.parameter("release_lift_share"), lash, m.size("lash_nominal_mm"), rpm
+        m.size("release_area_mm2"),
+        m.parameter("release_lift_share"),
+        lash,
+        m.size("lash_nominal_mm"),
+        rpm,
+        max(
+            constants.value("valves_release_off_rpm"),
+            constants.value("valves_release_off_share") * m.size("rated_speed_rpm"),
+        ),
     )
 
 

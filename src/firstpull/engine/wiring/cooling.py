@@ -26,7 +26,8 @@ def _cooling(m: Machine) -> FloatArray:
 def _settled(m: Machine) -> FloatArray:
     """Head temperature at the load of the arrangement, once settled."""
     asked = _LOAD[m.arrangement.load]
-    load = np.clip(asked * m.quantity("load_torque_share"), 0.0, 1.3) if asked > 0.0 else np.zeros(m.count)
+    asked *= m.size("rated_load_share")
+    load = np.clip(asked * m.quantity("load_torque_share"), 0.0, 1.1) if asked > 0.0 else np.zeros(m.count)
     phi = m.quantity("run_mixture_phi")
     hottest = np.exp(-(((phi - 0.95) / 0.12) ** 2))
     rise = cooling.head_rise_k(

@@ -40,7 +40,8 @@ def _ratio_as_pulled(m: Machine) -> FloatArray:
         shape, places.clearance_m3(m, 0.0), spark, states[1], states[2], burn, combustion.heat_per_kg(phi, burnt),
         np.full(m.count, places.ambient_pa(m)),
     )  # fmt: skip
-    return kickback.kick_ratio(work, m.quantity("inertia_kgm2"), rpm, _hand_nm(m), spark)
+    spent = constants.value("kick_spent_share") * states[3]
+    return kickback.kick_ratio(work, m.quantity("inertia_kgm2"), rpm, spent, _hand_nm(m), spark)
 
 
 @rule("fires_to_kick")
@@ -72,7 +73,12 @@ def _bounce(m: Machine) -> FloatArray:
     rpm = np.maximum(pulled.quantity("crank_rpm"), 60.0)
     half_turn = np.full(m.count, 120.0)
     over = kickback.kick_ratio(
-        pulled.quantity("compression_work_j"), pulled.quantity("inertia_kgm2"), rpm, _hand_nm(pulled), half_turn
+        pulled.quantity("compression_work_j"),
+        pulled.quantity("inertia_kgm2"),
+        rpm,
+        np.zeros(pulled.count),
+        _hand_nm(pulled),
+        half_turn,
     )
     half, width = constants.value("kick_bounce_ratio"), constants.value("kick_bounce_width")
     return chance(over, half, width) * pulled.quantity("turns")
