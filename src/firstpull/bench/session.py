@@ -102,8 +102,7 @@ class Session:
                 self._check(step, where)
             case "access":
                 self._known(step.id, self.book.access, "access", where)
-                self.state = self.state.moved(step.id, step.state)
-                self._episode += 1
+                self._access(step)
             case "repair":
                 self._known(step.id, self.book.repairs, "repair", where)
                 self._repair(step)
@@ -115,6 +114,15 @@ class Session:
     def _known(self, name: str, shelf: Iterable[str], kind: str, where: str) -> None:
         if name not in shelf:
             raise InputError(f"'{self.book.machine.id}' has no {kind} '{name}'", where, nearest(name, shelf))
+
+    def _access(self, step: Step) -> None:
+        """A move as recorded; what must have come off first is implied unless somebody recorded where it stands."""
+        if step.state == "off" and not self.book.access[step.id].added:
+            first = _positions(self.book.access[step.id].first).items()
+            before = [m for m in first if m[0] not in self.state.said and not self.state.is_at(*m)]
+            self.state = self.state.with_moves(before, implied=True)
+        self.state = self.state.moved(step.id, step.state)
+        self._episode += 1
 
     def _check(self, step: Step, where: str) -> None:
         if step.id in self.book.complaints:

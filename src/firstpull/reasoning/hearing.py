@@ -130,21 +130,18 @@ def word_chances(ear: Ear, value: FloatArray) -> FloatArray:
     from scipy.special import ndtr  # heavy, needed only once readings are weighed
 
     true = np.nan_to_num(value, nan=0.0)
-    sd = deviation(ear, true)
-    lows = np.array([b[0] for b in ear.bands])
-    highs = np.array([b[1] for b in ear.bands])
-    if ear.log:
-        safe = np.maximum(true, SMALLEST)
-        with np.errstate(divide="ignore"):
-            low = np.log(np.maximum(lows, 0.0)) if np.any(np.isfinite(lows)) else lows
-            high = np.log(np.maximum(highs, 0.0))
-        low = np.where(np.isfinite(lows), low, -np.inf)
-        sd = np.maximum(sd / safe, 1e-9)
-        true = np.log(safe)
-    else:
-        low, high = lows, highs
-    chance = ndtr((high[None, :] - true[:, None]) / sd[:, None]) - ndtr((low[None, :] - true[:, None]) / sd[:, None])
+    below = np.stack([ndtr(_score(ear, edge, true)) for band in ear.bands for edge in band], axis=1)
+    chance = below[:, 1::2] - below[:, 0::2]
     return np.asarray((1 - ear.blunder) * chance + ear.blunder / len(ear.words))
+
+
+def _score(ear: Ear, edge: float, true: FloatArray) -> FloatArray:
+    """How far an edge lies above the true values, in standard deviations of the reading."""
+    if not np.isfinite(edge) or not ear.log:
+        return np.asarray((edge - true) / deviation(ear, true))
+    safe = max(edge, SMALLEST)
+    width = np.sqrt(ear.relative**2 + (ear.absolute**2 + ear.resolution**2 / 12) / safe**2 + 1e-18)
+    return np.asarray((np.log(safe) - np.log(np.maximum(true, SMALLEST))) / width)
 
 
 def report_chances(ear: Ear, value: FloatArray, times: int | None = None) -> FloatArray:
@@ -217,10 +214,5 @@ def seen_chance(ear: Ear, edge: float, value: FloatArray) -> FloatArray:
     """
     from scipy.special import ndtr
 
-    true = np.nan_to_num(value, nan=-np.inf)
-    if ear.log:
-        width = max(ear.relative, 1e-9)
-        score = (np.log(np.maximum(true, SMALLEST)) - np.log(max(edge, SMALLEST))) / width
-    else:
-        score = (true - edge) / deviation(ear, np.where(np.isfinite(true), true, 0.0))
-    return np.asarray((1 - ear.blunder) * ndtr(score) + ear.blunder / 2)
+    noticed = ndtr(-_score(ear, edge, np.nan_to_num(value, nan=0.0)))
+    return np.asarray((1 - ear.blunder) * np.where(np.isnan(value), 0.0, noticed) + ear.blunder / 2)

@@ -22,7 +22,7 @@ FloatArray = NDArray[np.float64]
 BENCH_HEARS = 0.97
 BENCH_MISHEARS = 0.02
 # Of what a customer would say if asked only for the worst, the share that is said beside it unasked: judgement.
-SAID_TOO = 0.6
+SAID_TOO = 0.8
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,0 +1,31 @@
+"""The planner alone on an abstract troubleshooting problem."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any, TextIO
+
+from firstpull.reasoning.planner.play import play
+from firstpull.reasoning.planner.reading import read_problem
+from firstpull.reasoning.planner.solve import solve_file
+
+PLAY_SECONDS = 0.05
+SOLVE_SECONDS = 10.0
+
+
+def solve_problem(path: Path, seconds: float | None) -> dict[str, Any]:
+    """First action, expected cost, lower bound, gap and whether that is proven.
+
+    Raises:
+        FirstpullError: everything that is wrong with the problem file.
+    """
+    return dict(solve_file(path, SOLVE_SECONDS if seconds is None else seconds))
+
+
+def play_problem(path: Path, lines: TextIO, out: TextIO, seconds: float | None) -> None:
+    """Follow the policy line by line.
+
+    Raises:
+        FirstpullError: everything that is wrong with the problem file.
+    """
+    play(lines, out, read_problem(path), PLAY_SECONDS if seconds is None else seconds)

@@ -1,0 +1,88 @@
+"""Reasoning without a record: a case in, an answer out; and many jobs in one process over a line protocol."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any, TextIO
+
+from firstpull.base.errors import FirstpullError, InputError, ManyErrors
+from firstpull.bench.answer import answer
+from firstpull.bench.case import Case, read_case, read_case_file, read_step
+from firstpull.bench.session import Session
+from firstpull.bench.worldroom import WorldRoom
+
+QUICK_SECONDS = 0.3
+LONGEST_LINE = 2_000_000
+
+
+def effort_for(seconds: float | None, effort: int | None) -> int:
+    """How hard to think: as said, else as much as fits the seconds (a little below a third of one, one look ahead)."""
+    if effort is not None:
+        return max(1, effort)
+    return 1 if seconds is not None and seconds < QUICK_SECONDS else 2
+
+
+def reason_file(room: WorldRoom, path: Path, effort: int) -> dict[str, Any]:
+    """The answer to a case file.
+
+    Raises:
+        FirstpullError: what is wrong with the case.
+    """
+    return reason(room, read_case_file(path, room.book), effort)
+
+
+def reason(room: WorldRoom, case: Case, effort: int) -> dict[str, Any]:
+    """The answer to a case."""
+    return answer(start(room, case, effort), depth=min(effort, 2))
+
+
+def start(room: WorldRoom, case: Case, effort: int) -> Session:
+    """A session with everything the case says."""
+    return Session.of_case(case, room.worlds(case.machine, case.conditions, effort))
+
+
+def play(room: WorldRoom, lines: TextIO, out: TextIO, effort: int) -> None:
+    """Answer one line with one line until the input ends; a line that cannot be read leaves the job unharmed."""
+    session: Session | None = None
+    for line in lines:
+        if not line.strip():
+            continue
+        try:
+            session, reply = _turn(room, session, line, effort)
+        except FirstpullError as error:
+            reply = {"error": error_dict(error)}
+        out.write(json.dumps(reply, ensure_ascii=False) + "\n")
+        out.flush()
+
+
+def _turn(room: WorldRoom, session: Session | None, line: str, effort: int) -> tuple[Session | None, dict[str, Any]]:
+    raw = _read_line(line)
+    if "new" in raw:
+        session = start(room, read_case(raw["new"], room.book, "new"), effort)
+    elif session is None:
+        raise InputError("no job yet", "line", '{"new": CASE} first')
+    else:
+        session.take(read_step(raw["step"], room.book), "step")
+    return session, answer(session, depth=min(effort, 2))
+
+
+def _read_line(line: str) -> Mapping[str, Any]:
+    if len(line) > LONGEST_LINE:
+        raise InputError(f"a line of {len(line)} letters", "line", f"at most {LONGEST_LINE}")
+    try:
+        raw = json.loads(line)
+    except (ValueError, RecursionError) as error:
+        raise InputError(f"not JSON: {error}", "line", '{"new": CASE} or {"step": {...}}') from error
+    if not isinstance(raw, Mapping) or len({"new", "step"} & set(raw)) != 1:
+        raise InputError("neither a new job nor a step", "line", '{"new": CASE} or {"step": {...}}')
+    return raw
+
+
+def error_dict(error: FirstpullError) -> dict[str, Any]:
+    """An error as plain values, all its parts when there are several."""
+    if isinstance(error, ManyErrors):
+        first = error.errors[0].as_dict()
+        return {**first, "all": [e.as_dict() for e in error.errors]}
+    return {**error.as_dict(), "all": [error.as_dict()]}

@@ -1,0 +1,60 @@
+"""The `firstpull` command. Sub-commands load what they need when they run, so that help is quick."""
+
+from __future__ import annotations
+
+import importlib
+import sys
+from typing import Any
+
+import click
+
+from firstpull import __version__
+
+# Name of a command, and where it lives; loaded when called.
+COMMANDS = {
+    "reason": "firstpull.cli.reason:reason",
+    "handbook": "firstpull.cli.handbook:handbook",
+    "solve": "firstpull.cli.solve:solve",
+    "job": "firstpull.cli.job:job",
+    "serve": "firstpull.cli.serve:serve",
+    "demo": "firstpull.cli.serve:demo",
+}
+
+
+class Lazy(click.Group):
+    """A group whose commands are imported one by one."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:
+        """All commands, in the order of use."""
+        return list(COMMANDS)
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
+        """The command of this name, imported now."""
+        if cmd_name not in COMMANDS:
+            return None
+        module, name = COMMANDS[cmd_name].split(":")
+        found: click.Command = getattr(importlib.import_module(module), name)
+        return found
+
+
+@click.group(cls=Lazy, context_settings={"help_option_names": ["-h", "--help"]})
+@click.version_option(__version__)
+def firstpull() -> None:
+    """Find what is really wrong with a pull-start engine, prove it, and keep the record of the job."""
+
+
+def main(arguments: list[str] | None = None) -> Any:
+    """Run the command; every refusal is one clear message and exit code 2, never a traceback."""
+    from firstpull.base.errors import FirstpullError
+
+    try:
+        return firstpull.main(args=arguments, prog_name="firstpull", standalone_mode=True)
+    except FirstpullError as error:
+        click.echo(str(error), err=True)
+        sys.exit(2)
+    except BrokenPipeError:
+        sys.exit(0)
+
+
+if __name__ == "__main__":
+    main()
