@@ -17,7 +17,7 @@ from firstpull.engine import constants
 FloatArray = NDArray[np.float64]
 _MU0 = 4e-7 * np.pi
 STEPS = 80
-_BLOCK = 2048
+_BLOCK = 4096
 
 
 @dataclass(frozen=True, slots=True)
@@ -159,28 +159,40 @@ def break_of(primary: Primary, rpm: FloatArray, shape: Edge, steps: int = STEPS)
     grid = np.linspace(-shape.edge - 4.0 * shape.width, 0.0, steps + 1)
     # Mean slope of the flux over each step: exact, because it is the difference of the flux itself.
     rise = np.diff(shape.flux(grid)) / np.diff(grid)
+    # One pair of scratch tables for all blocks: fresh memory costs more than the arithmetic.
+    scratch = np.zeros((2, steps + 1, min(count, _BLOCK)))
     for start in range(0, count, _BLOCK):
-        part = slice(start, start + _BLOCK)
-        out[:, part] = _block(primary, rpm, shape, grid, rise, part)
+        part = slice(start, min(start + _BLOCK, count))
+        tables = scratch[:, :, : part.stop - part.start]
+        out[:, part] = _block(_part(primary, part), rpm[part], shape, grid, rise, tables)
     return Break(out[0], out[1], out[2], out[3], out[4])
 
 
-def _block(
-    primary: Primary, rpm: FloatArray, shape: Edge, grid: FloatArray, rise: FloatArray, part: slice
-) -> FloatArray:
+def _part(primary: Primary, part: slice) -> Primary:
+    """These machines only; arrays of length 1 stand for all."""
+
     def of(values: FloatArray) -> FloatArray:
         return values[part] if values.size > 1 else values
 
-    speed = np.maximum(6.0 * rpm[part], 1.0)  # degrees a second
-    step_s = (grid[1] - grid[0]) / speed
-    drive = primary.turns * of(primary.flux_wb) * speed  # emf per unit of relative slope
-    carried = _march(primary, part, step_s, drive, rise)
-    delay = np.exp(-step_s / (constants.value("trigger_delay_ms") * 1e-3))
-    felt = _felt(carried, delay)
-    by_current = _crossing(felt, of(primary.trigger_a))
-    at_angle = np.clip((of(primary.angle_deg) - grid[0]) / (grid[1] - grid[0]), 0.0, len(rise) - 1e-9)
-    at_angle = np.broadcast_to(at_angle, speed.shape)
-    family = of(primary.family) > 0.5
+    p = primary
+    return Primary(
+        of(p.flux_wb), of(p.inductance_h), of(p.resistance_ohm), of(p.shunt_ohm), of(p.on_v), of(p.on_ohm),
+        of(p.trigger_a), of(p.family), of(p.angle_deg), p.turns,
+    )  # fmt: skip
+
+
+def _block(
+    primary: Primary, rpm: FloatArray, shape: Edge, grid: FloatArray, rise: FloatArray, tables: FloatArray
+) -> FloatArray:
+    speed = np.maximum(6.0 * rpm, 1.0)  # degrees a second
+    step_deg = grid[1] - grid[0]
+    drive = primary.turns * primary.flux_wb * speed  # emf per unit of relative slope
+    carried, felt = tables
+    _march(primary, step_deg / speed, drive, rise, carried)
+    keep = np.exp(-step_deg / speed / (constants.value("trigger_delay_ms") * 1e-3))
+    by_current = _crossing(carried, felt, keep, primary.trigger_a)
+    at_angle = np.clip((primary.angle_deg - grid[0]) / step_deg, 0.0, len(rise) - 1e-9)
+    family = np.broadcast_to(primary.family > 0.5, speed.shape)
     where = np.where(family, at_angle, by_current)
     fires = where <= len(rise)
     where = np.minimum(where, len(rise) - 1e-9)
@@ -189,68 +201,61 @@ def _block(
     column = np.arange(len(speed))
     cut = carried[low, column] * (1.0 - share) + carried[low + 1, column] * share
     fires &= ~family | (cut >= constants.value("angle_trigger_least_a"))
-    angle = grid[0] + where * (grid[1] - grid[0])
+    angle = grid[0] + where * step_deg
     emf = drive * shape.slope(angle)
-    switch_v = of(primary.on_v) + of(primary.on_ohm) * cut
-    before = switch_v + of(primary.resistance_ohm) * (cut + switch_v / of(primary.shunt_ohm))
+    switch_v = primary.on_v + primary.on_ohm * cut
+    before = switch_v + primary.resistance_ohm * (cut + switch_v / primary.shunt_ohm)
     fired = fires.astype(np.float64)
     return np.stack([fired, fired * cut, angle, fired * emf, fired * before])
 
 
-def _march(
-    primary: Primary, part: slice, step_s: FloatArray, drive: FloatArray, rise: FloatArray
-) -> FloatArray:
-    """The part of the coil current that the switch carries, at every step, shape (steps + 1, N)."""
-
-    def of(values: FloatArray) -> FloatArray:
-        return values[part] if values.size > 1 else values
-
-    shunt, on_v, on_ohm = of(primary.shunt_ohm), of(primary.on_v), of(primary.on_ohm)
-    resistance, inductance = of(primary.resistance_ohm), of(primary.inductance_h)
-    threshold = on_v / shunt
-    divider = 1.0 / (1.0 + on_ohm / shunt)
-    closed_ohm = resistance + on_ohm * divider
-    open_ohm = resistance + shunt
-    keep_closed = np.exp(-closed_ohm / inductance * step_s)
-    keep_open = np.exp(-open_ohm / inductance * step_s)
+def _march(primary: Primary, step_s: FloatArray, drive: FloatArray, rise: FloatArray, out: FloatArray) -> None:
+    """The part of the coil current that the switch carries, at every step, into a table (steps + 1, N)."""
+    threshold = primary.on_v / primary.shunt_ohm
+    divider = 1.0 / (1.0 + primary.on_ohm / primary.shunt_ohm)
+    closed_ohm = primary.resistance_ohm + primary.on_ohm * divider
+    open_ohm = primary.resistance_ohm + primary.shunt_ohm
+    keep_closed = np.exp(-closed_ohm / primary.inductance_h * step_s)
+    keep_open = np.exp(-open_ohm / primary.inductance_h * step_s)
     gain_closed = (1.0 - keep_closed) / closed_ohm
     gain_open = drive * (1.0 - keep_open) / open_ohm
-    lost = (on_v - on_ohm * divider * threshold) * gain_closed
+    lost = (primary.on_v - primary.on_ohm * divider * threshold) * gain_closed
     gain_closed = drive * gain_closed
-    current = np.zeros((len(rise) + 1, len(step_s)))
-    other = np.empty(len(step_s))
+    other, pushed = np.empty(len(step_s)), np.empty(len(step_s))
     conducts = np.empty(len(step_s), dtype=bool)
+    out[0] = 0.0
     for k, slope in enumerate(rise):
-        now, after = current[k], current[k + 1]
+        now, after = out[k], out[k + 1]
         np.multiply(now, keep_open, out=other)
-        other += gain_open * slope
+        np.multiply(gain_open, slope, out=pushed)
+        other += pushed
+        np.maximum(other, 0.0, out=other)
         np.multiply(now, keep_closed, out=after)
-        after += gain_closed * slope
+        np.multiply(gain_closed, slope, out=pushed)
+        after += pushed
         after -= lost
         np.less(after, threshold, out=conducts)
-        np.maximum(other, 0.0, out=other)
         np.copyto(after, other, where=conducts)
-    current -= threshold
-    current *= divider
-    return np.maximum(current, 0.0, out=current)
+    out -= threshold
+    out *= divider
+    np.maximum(out, 0.0, out=out)
 
 
-def _felt(carried: FloatArray, keep: FloatArray) -> FloatArray:
-    """What the trigger feels of the current, behind its delay."""
-    felt = np.zeros_like(carried)
+def _crossing(carried: FloatArray, felt: FloatArray, keep: FloatArray, level: FloatArray) -> FloatArray:
+    """Step, with its fraction, at which the current behind the delay reaches the level; beyond the end when never."""
     take = 0.5 * (1.0 - keep)
+    pushed = np.empty(len(keep))
+    waiting = np.ones(len(keep), dtype=bool)
+    first = np.zeros(len(keep), dtype=np.intp)
+    felt[0] = 0.0
     for k in range(1, len(carried)):
+        first += waiting
         np.multiply(felt[k - 1], keep, out=felt[k])
-        felt[k] += take * (carried[k - 1] + carried[k])
-    return felt
-
-
-def _crossing(felt: FloatArray, level: FloatArray) -> FloatArray:
-    """Step, with its fraction, at which the felt current first reaches the level; beyond the end when never."""
-    reached = felt >= level
-    first = reached.argmax(axis=0)
-    column = np.arange(felt.shape[1])
-    ever = reached[first, column]
-    before, at = felt[np.maximum(first - 1, 0), column], felt[first, column]
+        np.add(carried[k - 1], carried[k], out=pushed)
+        pushed *= take
+        felt[k] += pushed
+        waiting &= felt[k] < level
+    column = np.arange(len(keep))
+    before, at = felt[first - 1, column], felt[first, column]
     share = np.clip((level - before) / np.maximum(at - before, 1e-12), 0.0, 1.0)
-    return np.where(ever, first - 1 + share, len(felt) + 1.0)
+    return np.where(waiting, len(carried) + 1.0, first - 1 + share)

@@ -13,7 +13,6 @@ CONSTANTS: dict[str, Constant] = {
     "jammed_reel_nm": Constant(6.0, "N.m", "judgement: friction of a reel with the rope off or crossed"),
     "least_grip": Constant(0.25, "1", "judgement: share of the pull below which nothing turns"),
     "least_turn_rpm": Constant(40.0, "rpm", "judgement: slower is not cranking"),
-    "starter_plug_out_gain": Constant(1.25, "1", "judgement: a starter motor without compression"),
     "oil_halving_k": Constant(22.0, "K", "judgement: multigrade oil"),
     "lazy_share": Constant(0.6, "1", "judgement: speed of a lazy pull over a usual one"),
     "drill_plug_in_share": Constant(0.7, "1", "judgement: a drill against compression"),

@@ -101,7 +101,7 @@ def _crank_rpm(m: Machine) -> FloatArray:
         speed = m.setup.get("drill_rpm", m.size("drill_rpm"))
         return free * speed * (1.0 if open_hole else constants.value("drill_plug_in_share"))
     if drive == "starter":
-        return free * m.quantity("starter_turns_rpm") * (constants.value("starter_plug_out_gain") if open_hole else 1.0)
+        return free * m.quantity("starter_turns_rpm")
     pull = cranking.rope_rpm(
         m.size("usual_rope_rpm"), m.parameter("pull_strength"), _speed_share(m), m.quantity("rope_grip"),
         m.quantity("rope_length_share"),

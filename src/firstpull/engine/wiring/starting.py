@@ -31,7 +31,9 @@ def _as_started(m: Machine, thermal: Thermal) -> Arrangement:
     choke: Choke = arrangement.choke
     if choke == "open" and thermal == "cold" and not m.added("primed"):
         choke = "closed"
-    drive = "rope" if arrangement.drive in ("none", "running") else arrangement.drive
+    drive = arrangement.drive
+    if drive in ("none", "running"):
+        drive = "starter" if m.trait("electric_start") == "yes" and m.trait("rope_in_cover") == "no" else "rope"
     return replace(
         arrangement, added=arrangement.added | {"control-held"}, drive=drive, thermal=thermal, choke=choke, load="none"
     )
