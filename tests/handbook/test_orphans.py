@@ -37,4 +37,23 @@ def test_a_whole_handbook_has_nothing_missing_that_can_be_told_without_the_engin
 
 def test_a_check_by_eye_notices_its_parameter(shelf: Any) -> None:
     mower = for_class(load(shelf.write()), "mower")
-    assert "stop_lead_chafe" in noticed(mower).parameters
+    assert "stop_lead_chafe" in noticed(mower).parameters["look-at-lead"]
+
+
+def test_a_fault_that_no_check_notices_is_missing(shelf: Any) -> None:
+    swaps = [('reads = "tester_margin"\nscatter', 'reads = "stop_switch_ohm"\nunit = "ohm"\nscatter')]
+    book = load(shelf.write(*swaps))
+    assert "fault lead-chafed: no check notices what it moves" in told(book)
+    assert "repair reroute: its proof does not notice 'lead-chafed', which it cures" in told(book)
+
+
+def test_a_set_up_that_no_physics_asks_for_is_told_with_the_nearest(shelf: Any) -> None:
+    book = load(shelf.write(("spins = true", "spins = true\nsetup = { tester_gap_mmm = 4 }")))
+    (gap,) = [finding for finding in gaps(book) if "no physics asks" in finding.what]
+    assert (gap.kind, gap.id, gap.key) == ("check", "spark", ("setup", "tester_gap_mmm"))
+    assert gap.right == "did you mean 'tester_gap_mm'?"
+
+
+def test_a_long_name_is_told(shelf: Any) -> None:
+    book = load(shelf.write(("Reroute the stop lead", "Reroute the stop lead and clip it")))
+    assert "repair reroute: a name of 33 characters" in told(book)

@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterable, Iterator
 
 from firstpull.base.errors import FirstpullError
 from firstpull.engine.vocabulary import PARAMETERS, SIZES, TOKENS
-from firstpull.handbook import bands, references
+from firstpull.handbook import acts, bands, references
 from firstpull.handbook.bands import unit_fault
 from firstpull.handbook.book import SHELVES, Book
 from firstpull.handbook.entries import Draw, Needs
@@ -32,7 +32,7 @@ def errors(book: Book) -> list[Finding]:
         _circles,
         _proofs,
         _values,
-        _hazards,
+        acts.errors,
         _access,
         _coverage,
         _figures,
@@ -192,17 +192,6 @@ def _values(book: Book) -> Iterator[Finding]:
     for machine in book.machines.values():
         for index, spec in enumerate(machine.specs):
             yield from unit_fault("machine", machine.id, ("spec", index, "unit"), spec.unit, None)
-
-
-def _hazards(book: Book) -> Iterator[Finding]:
-    for kind in ("check", "repair"):
-        for name, entry in book.shelf(kind).items():
-            hazard = getattr(entry, "hazard", "none")
-            if hazard != "none" and not getattr(entry, "cautions", ()):
-                what = f"hazard '{hazard}' and no caution"
-                yield Finding(kind, name, ("hazard",), what, 'cautions = ["..."], told before the first step')
-            if not getattr(entry, "system", ""):
-                yield Finding(kind, name, (), "it belongs to no system", 'system = "..." at the top of the file')
 
 
 def _access(book: Book) -> Iterator[Finding]:

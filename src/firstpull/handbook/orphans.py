@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from firstpull.handbook import acts
 from firstpull.handbook.book import SHELVES, Book
 from firstpull.handbook.entries import Fault
-from firstpull.handbook.findings import Finding
-from firstpull.handbook.noticed import noticed, observables
+from firstpull.handbook.findings import Finding, nearest
+from firstpull.handbook.noticed import Asked, Noticed, noticed, observables
 from firstpull.handbook.references import REFERENCES, named
-from firstpull.handbook.select import for_class
+from firstpull.handbook.select import ClassBook, for_class
 from firstpull.handbook.spell import words_of
 
 # Kinds that exist only to be named by others, and what the others are.
@@ -23,7 +24,7 @@ _NAMED_BY = {
 
 def gaps(book: Book) -> list[Finding]:
     """Everything that is missing; none of it keeps the book from being used."""
-    return [*_uncured(book), *_unnamed(book), *_by_class(book), *_unseen(book), *_shared_words(book)]
+    return [*_uncured(book), *_unnamed(book), *_by_class(book), *_unseen(book), *_shared_words(book), *acts.gaps(book)]
 
 
 def _gap(kind: str, name: str, what: str, right: str) -> Finding:
@@ -68,30 +69,76 @@ def _by_class(book: Book) -> Iterator[Finding]:
 
 
 def _unseen(book: Book) -> Iterator[Finding]:
-    unseen: dict[str, None] = {}
-    unanswered: dict[str, str] = {}
-    for machine in book.machines:
-        mine = for_class(book, machine)
-        seen = noticed(mine)
-        unanswered |= seen.unanswered
-        if not seen.unanswered:
-            unseen |= {f.id: None for f in mine.faults.values() if not _is_seen(f, seen.parameters)}
+    """Faults that no check notices, proofs that would not notice the fault, and set-ups that physics ignores."""
+    asked: Asked = {}
+    found = [(mine := for_class(book, machine), noticed(mine, asked)) for machine in book.machines]
+    unanswered = {name: why for _, seen in found for name, why in seen.unanswered.items()}
     for check in book.checks.values():
         for name in observables(check):
             if name in unanswered:
                 yield _gap("check", check.id, f"the engine cannot say '{name}': {unanswered[name]}", "a rule for it")
-    for fault in unseen:
-        what = f"no check notices what it moves: {', '.join(d.parameter for d in book.faults[fault].draws)}"
-        yield _gap("fault", fault, what, "a check that reads it, or a draw on something that is read")
+    whole = [(mine, seen) for mine, seen in found if not seen.unanswered]
+    yield from _unnoticed(whole)
+    yield from _blind_proofs(whole)
+    yield from _unasked_setups(book, [seen for _, seen in found])
 
 
-def _is_seen(fault: Fault, parameters: frozenset[str]) -> bool:
+def _unnoticed(whole: list[tuple[ClassBook, Noticed]]) -> Iterator[Finding]:
+    here: dict[str, dict[str, bool]] = {}
+    for mine, seen in whole:
+        for fault in mine.faults.values():
+            here.setdefault(fault.id, {})[mine.machine.id] = _moves(fault, seen.by_any)
+    for fault_id, classes in sorted(here.items()):
+        if not all(classes.values()):
+            what = f"no check notices what it moves{_where(classes)}"
+            yield _gap("fault", fault_id, what, "a check that reads it, or a draw on something that is read")
+
+
+def _blind_proofs(whole: list[tuple[ClassBook, Noticed]]) -> Iterator[Finding]:
+    here: dict[tuple[str, str], dict[str, bool]] = {}
+    for mine, seen in whole:
+        for repair in mine.repairs.values():
+            parameters = seen.parameters.get(repair.proof.check)
+            for name in repair.cures:
+                if parameters is not None and name in mine.faults:
+                    here.setdefault((repair.id, name), {})[mine.machine.id] = _moves(mine.faults[name], parameters)
+    for (repair_id, name), classes in sorted(here.items()):
+        if not all(classes.values()):
+            what = f"its proof does not notice '{name}', which it cures{_where(classes)}"
+            yield _gap("repair", repair_id, what, "a proof whose reading the fault moves")
+
+
+def _moves(fault: Fault, parameters: frozenset[str]) -> bool:
     return any(draw.parameter in parameters for draw in fault.draws)
 
 
+def _where(classes: dict[str, bool]) -> str:
+    """On which classes something does not hold; nothing when it holds on none."""
+    missing = [name for name, holds in classes.items() if not holds]
+    if len(missing) == len(classes):
+        return ""
+    return f", on {', '.join(missing[:3])}" + (", ..." if len(missing) > 3 else "")
+
+
+def _unasked_setups(book: Book, seen: list[Noticed]) -> Iterator[Finding]:
+    asked = {check: frozenset().union(*(one.setups.get(check, frozenset()) for one in seen)) for check in book.checks}
+    for check in book.checks.values():
+        for name in check.setup:
+            if name not in asked[check.id]:
+                right = nearest(name, asked[check.id])
+                yield Finding("check", check.id, ("setup", name), f"no physics asks for '{name}'", right, gap=True)
+    for instrument in book.instruments.values():
+        mine = [asked[check.id] for check in book.checks.values() if check.instrument == instrument.id]
+        known = frozenset[str]().union(*mine)
+        for name in instrument.setup:
+            if mine and name not in known:
+                what = f"no physics asks for '{name}'"
+                yield Finding("instrument", instrument.id, ("setup", name), what, nearest(name, known), gap=True)
+
+
 def _shared_words(book: Book) -> Iterator[Finding]:
-    """Phrases that mean two entries of one kind; over kinds a complaint goes before what is told."""
-    for kind in ("complaint", "told", "machine"):
+    """Phrases that mean two entries of one kind; "generator" may mean any machine that makes current."""
+    for kind in ("complaint", "told"):
         said: dict[tuple[str, ...], str] = {}
         for name, entry in book.shelf(kind).items():
             for index, phrase in enumerate(getattr(entry, "phrases", ())):

@@ -37,12 +37,17 @@ class Speller:
     """Finds phrases in sentences, whatever the case and punctuation, the longest phrase first."""
 
     def __init__(self, phrases: Iterable[tuple[str, str, str]]) -> None:
-        """`phrases` are (kind, id, phrase); of two entries with one phrase the first keeps it."""
-        self._known: dict[tuple[str, ...], tuple[str, str]] = {}
+        """`phrases` are (kind, id, phrase); of two kinds with one phrase the first keeps it.
+
+        A phrase of several entries of one kind ("generator") is heard as all of them: somebody has to ask.
+        """
+        self._known: dict[tuple[str, ...], dict[tuple[str, str], None]] = {}
         for kind, name, phrase in phrases:
             words = words_of(phrase)
-            if words:
-                self._known.setdefault(words, (kind, name))
+            owners = self._known.setdefault(words, {})
+            if words and all(kind == other for other, _ in owners):
+                owners[kind, name] = None
+        self._known.pop((), None)
         self._longest = max(map(len, self._known), default=0)
 
     def spell(self, sentence: str) -> Spelled:
@@ -58,8 +63,8 @@ class Speller:
                 at += 1
                 continue
             own += _between(sentence, matches, free, at)
-            kind, name = self._known[tuple(words[at : at + length])]
-            heard.append(Heard(kind, name, sentence[matches[at].start() : matches[at + length - 1].end()]))
+            said = sentence[matches[at].start() : matches[at + length - 1].end()]
+            heard += [Heard(kind, name, said) for kind, name in self._known[tuple(words[at : at + length])]]
             at += length
             free = at
         own += _between(sentence, matches, free, len(words))
