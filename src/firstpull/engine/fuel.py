@@ -77,7 +77,8 @@ def evaporated_share(supply_phi: FloatArray, fuel_c: FloatArray, rvp_kpa: FloatA
     warm = np.clip(fuel_c, -30.0, 70.0)
     score = (
         -0.528 + 0.0485 * warm + 0.492 * volatile + 0.0005 * warm * volatile - 0.822 * supply
-        - 0.0178 * warm * supply - 0.0089 * volatile * supply + 0.0004 * warm**2 - 0.1003 * volatile**2 + 0.1102 * supply**2
+        - 0.0178 * warm * supply - 0.0089 * volatile * supply
+        + 0.0004 * warm**2 - 0.1003 * volatile**2 + 0.1102 * supply**2
     )  # fmt: skip
     return 1.0 / (1.0 + np.exp(-score))
 

@@ -6,7 +6,7 @@ from firstpull.engine.constants.types import Constant
 
 CONSTANTS: dict[str, Constant] = {
     "venturi_pa": Constant(2000.0, "Pa", "judgement: venturi suction at rated flow"),
-    "idle_hole_pa": Constant(600.0, "Pa", "judgement: suction that lifts fuel at the idle and transfer holes"),
+    "idle_hole_pa": Constant(300.0, "Pa", "judgement: suction that lifts fuel at the idle and transfer holes"),
     "lift_mm": Constant(8.0, "mm", "judgement: height from fuel level to nozzle, 5-10 mm"),
     "choke_closed_ratio": Constant(3.26, "1", "judgement: a closed choke makes about AFR 4 out of AFR 13"),
     "choke_power": Constant(2.7, "1", "judgement: how late enrichment comes as the choke closes"),
@@ -19,7 +19,7 @@ CONSTANTS: dict[str, Constant] = {
     "idle_screw_gain": Constant(0.25, "1", "judgement: change of mixture per turn of the idle screw"),
     "overflow_main_phi": Constant(0.7, "1", "judgement: raw fuel over the nozzle with the needle wide open, at load"),
     "overflow_idle_phi": Constant(1.2, "1", "judgement: the same at idle"),
-    "stiffness_power": Constant(0.45, "1", "judgement: a stiff diaphragm opens the inlet less"),
+    "stiffness_power": Constant(0.3, "1", "judgement: a stiff diaphragm opens the inlet less"),
     "lever_gain": Constant(0.45, "1/mm", "judgement: change of mixture for each millimetre of lever height"),
     "wrong_order_loss": Constant(0.62, "1", "judgement: mixture lost with gasket and diaphragm in the wrong order"),
     "shaft_leak_mm2": Constant(2.5, "mm2", "judgement: air past a throttle shaft worn through"),

@@ -23,7 +23,7 @@ CONSTANTS: dict[str, Constant] = {
     "breathing_loss_per_day": Constant(
         0.0004, "1/d", "judgement: half a litre of head space breathing 10 K loses 0.04 % of the fuel a day"
     ),
-    "evaporation_reached_cold": Constant(0.75, "1", "judgement: share of equilibrium reached in a few cold pulls"),
+    "evaporation_reached_cold": Constant(0.66, "1", "judgement: share of equilibrium reached in a few cold pulls"),
     "evaporation_reached_hot": Constant(0.95, "1", "judgement"),
     "smell_age_d": Constant(150.0, "d", "judgement: age at which half of the noses call it stale"),
     "cap_recovery": Constant(0.92, "1", "judgement: it restarts at once with the cap loose, if the vent was the cause"),

@@ -13,7 +13,7 @@ CONSTANTS: dict[str, Constant] = {
     "misfire_lean_width": Constant(0.02, "1", "judgement"),
     "misfire_rich_phi": Constant(2.2, "1", "judgement: AFR about 6.5 still burns, an aviation training page read 5.5"),
     "misfire_rich_width": Constant(0.12, "1", "judgement"),
-    "water_misfire": Constant(0.12, "1", "judgement: share of water in the fuel at which burning fails"),
+    "water_misfire": Constant(0.25, "1", "judgement: share of water in the fuel at which burning fails"),
     "diesel_misfire": Constant(0.35, "1", "judgement: share of heavy fuel at which burning fails"),
     "best_torque_phi": Constant(1.12, "1", "best power 10-15 % rich, from memory"),
     "lean_torque_loss": Constant(1.9, "1", "judgement, near IMEP 8.7/6.8/5.8 bar at 1.0/0.8/0.7"),

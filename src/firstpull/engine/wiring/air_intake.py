@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import numpy as np
 from numpy.typing import NDArray
 
 from firstpull.engine import air_intake, constants
 from firstpull.engine.machine import Machine, rule
 from firstpull.engine.mixture import torque_share
+from firstpull.engine.wiring.variants import without
 
 FloatArray = NDArray[np.float64]
 
@@ -84,7 +83,7 @@ def boot_bubbles(m: Machine) -> FloatArray:
 @rule("better_without_filter")
 def better_without_filter(m: Machine) -> FloatArray:
     """How much better it runs with the air cleaner off, 0 no change to 1 cured."""
-    free = replace(m, arrangement=replace(m.arrangement, off=m.arrangement.off | {"air-cleaner"}), _known={})
+    free = without(m, "air-cleaner")
     before = torque_share(m.quantity("run_mixture_phi")) * m.quantity("air_share")
     after = torque_share(free.quantity("run_mixture_phi")) * free.quantity("air_share")
     return np.clip(1.4 * (after - before), 0.0, 1.0)

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import numpy as np
 from numpy.typing import NDArray
 
 from firstpull.engine import constants, driven_load, pump
 from firstpull.engine.machine import Machine, rule
 from firstpull.engine.stop_circuit import step_up
+from firstpull.engine.wiring.variants import at_load
 
 FloatArray = NDArray[np.float64]
 _BLADES = ("blade", "cutter", "fan")
@@ -166,7 +165,7 @@ def tool_works(m: Machine) -> FloatArray:
         return m.quantity("pump_flow_share")
     if kind == "generator":
         return 1.0 - m.quantity("no_output")
-    full = replace(m, arrangement=replace(m.arrangement, load="full"), _known={})
+    full = at_load(m, "full")
     pace = np.clip(full.quantity("loaded_rpm") / m.size("usual_top_rpm") / 0.85, 0.0, 1.0) ** 2
     drive = m.quantity("belt_grip") * (1.0 - m.parameter("shear_pin_gone")) * (1.0 - m.parameter("gearbox_wear"))
     edge = 1.0 - 0.5 * m.parameter("blade_blunt") ** 2 - 0.45 * m.parameter("blade_upside_down")

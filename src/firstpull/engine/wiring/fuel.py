@@ -13,6 +13,7 @@ from firstpull.engine.machine import Machine, rule
 from firstpull.engine.mixture import foreign_share
 from firstpull.engine.stop_circuit import step_up
 from firstpull.engine.vocabulary import PARAMETERS
+from firstpull.engine.wiring.variants import hot, without
 
 FloatArray = NDArray[np.float64]
 _LOAD_FUEL = {"none": "idle_fuel_share", "half": "half_fuel_share"}
@@ -109,8 +110,7 @@ def fuel_flow_ml_min(m: Machine) -> FloatArray:
 def inlet_flow_ml_min(m: Machine) -> FloatArray:
     """Lasting flow past the inlet needle, arrangement aside."""
     flow = _lasting(m, m.quantity("tank_flow_ml_min"))
-    cool = 1.0 - fuel.vapour_lock_chance(m.quantity("fuel_rvp_now_kpa"), fuel_c(m), air_kpa(m))
-    return flow * (1.0 - m.parameter("needle_stuck_shut")) * cool
+    return flow * (1.0 - m.parameter("needle_stuck_shut"))
 
 
 def demand_ml_min(m: Machine, load: str) -> float:
@@ -119,12 +119,19 @@ def demand_ml_min(m: Machine, load: str) -> float:
     return m.size("fuel_use_ml_h") / 60.0 * share
 
 
+@rule("vapour_lock")
+def vapour_lock(m: Machine) -> FloatArray:
+    """Chance that bubbles hold back the fuel as warm as it is now."""
+    return fuel.vapour_lock_chance(m.quantity("fuel_rvp_now_kpa"), fuel_c(m), air_kpa(m))
+
+
 @rule("fuel_supply_share")
 def fuel_supply_share(m: Machine) -> FloatArray:
     """Lasting supply at the carburettor over what full load draws, 0 to 1."""
     if m.off("fuel-tap") or m.off("fuel-hose"):
         return np.zeros(m.count)
-    return np.clip(m.quantity("inlet_flow_ml_min") / demand_ml_min(m, "full"), 0.0, 1.0)
+    cool = 1.0 - m.quantity("vapour_lock")
+    return np.clip(m.quantity("inlet_flow_ml_min") * cool / demand_ml_min(m, "full"), 0.0, 1.0)
 
 
 @rule("bowl_ready")
@@ -143,6 +150,8 @@ def fuel_arrives(m: Machine) -> FloatArray:
     reached = np.tanh(2.5 * jets * m.quantity("metering_share")) * m.quantity("bowl_ready")
     if m.trait("bowl_solenoid") == "yes":
         reached = reached * m.parameter("bowl_solenoid_opens")
+    if m.arrangement.drive != "running":
+        reached = reached * (1.0 - 0.9 * m.quantity("vapour_lock"))
     if m.added("primed") and m.arrangement.drive != "running":
         reached = np.ones(m.count)
     return reached * foreign_share(in_the_fuel(m, "water_in_fuel"), in_the_fuel(m, "diesel_share"))
@@ -204,7 +213,7 @@ def _vent_at_fault(m: Machine) -> FloatArray:
     """1 where it starves with the cap as it stands and would not with the cap loose."""
     demand = demand_ml_min(m, m.arrangement.load)
     starves = m.quantity("inlet_flow_ml_min") < demand
-    loose = replace(m, arrangement=replace(m.arrangement, off=m.arrangement.off | {"fuel-cap"}), _known={})
+    loose = without(m, "fuel-cap")
     return np.asarray(starves & (loose.quantity("inlet_flow_ml_min") >= demand), dtype=np.float64)
 
 
@@ -223,7 +232,7 @@ def cap_recovers(m: Machine) -> FloatArray:
 
 
 def _starved_s(m: Machine) -> FloatArray:
-    lasting = m.quantity("fuel_supply_share") * demand_ml_min(m, "full")
+    lasting = np.zeros(m.count) if m.off("fuel-tap") or m.off("fuel-hose") else m.quantity("inlet_flow_ml_min")
     held = 0.8 * m.size("bowl_ml") * m.quantity("bowl_ready")
     shut = m.off("fuel-tap") or m.off("fuel-hose")
     bowl = held if shut else held + _vent_at_fault(m) * _release_ml(m)
@@ -246,32 +255,24 @@ def fuel_dies_after_s(m: Machine) -> FloatArray:
     watered = np.where(water > 0.06, clear_s * (1.0 - water) ** 2, unending)
     burns = _choke_set(m).quantity("mixture_burns")
     unfed = np.where(burns > 0.5, unending, 3.0 + 12.0 * burns)
-    hot = (
-        m
-        if m.arrangement.thermal == "hot"
-        else replace(m, arrangement=replace(m.arrangement, thermal="hot"), _known={})
-    )
-    lock = fuel.vapour_lock_chance(m.quantity("fuel_rvp_now_kpa"), fuel_c(hot), air_kpa(m))
+    warmed = hot(m)
+    lock = fuel.vapour_lock_chance(m.quantity("fuel_rvp_now_kpa"), fuel_c(warmed), air_kpa(m))
     boiled = np.where(lock > 0.5, 90.0 if m.arrangement.thermal == "hot" else 900.0, unending)
     iced = ice_dies_after_s(m.parameter("icing_tendency"), m.conditions.air_c)
     first = _starved_s(m)
     for other in (watered, unfed, boiled, iced):
         first = np.minimum(first, other)
-    return first
+    return np.maximum(first, 1.0)
 
 
 @rule("dies_after_s")
 def dies_after_s(m: Machine) -> FloatArray:
     """Fuel reasons, or whatever else stops it: at once, or when it has become hot."""
-    hot = (
-        m
-        if m.arrangement.thermal == "hot"
-        else replace(m, arrangement=replace(m.arrangement, thermal="hot"), _known={})
-    )
+    warmed = hot(m)
     warm_s = 120.0 if m.arrangement.thermal == "hot" else 900.0
-    others = np.where(hot.quantity("sound_to_run") > 0.5, constants.value("unending_s"), warm_s)
+    others = np.where(warmed.quantity("sound_to_run") > 0.5, constants.value("unending_s"), warm_s)
     at_once = np.where(m.quantity("sound_to_run") > 0.5, constants.value("unending_s"), 2.0)
-    return np.minimum(np.minimum(m.quantity("fuel_dies_after_s"), others), at_once)
+    return np.asarray(np.minimum(np.minimum(m.quantity("fuel_dies_after_s"), others), at_once))
 
 
 @rule("runs_minutes_chance")

@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import numpy as np
 from numpy.typing import NDArray
 
 from firstpull.engine import constants, generator
 from firstpull.engine.machine import Machine, rule
 from firstpull.engine.stop_circuit import step_up
-from firstpull.engine.vocabulary.types import Load
+from firstpull.engine.wiring.variants import at_load
 
 FloatArray = NDArray[np.float64]
 _LOAD = {"none": 0.0, "half": 0.5, "full": 1.0}
@@ -106,15 +104,11 @@ def output_hz(m: Machine) -> FloatArray:
     return generator.output_hz(m.quantity("loaded_rpm"), m.size("pole_pairs"))
 
 
-def _at(m: Machine, load: Load) -> Machine:
-    return replace(m, arrangement=replace(m.arrangement, load=load), _known={})
-
-
 @rule("voltage_sag_percent")
 def voltage_sag_percent(m: Machine) -> FloatArray:
     """Fall of volts from no load to full load."""
-    none = np.clip(_at(m, "none").quantity("output_v"), 1e-3, None)
-    return 100.0 * (1.0 - _at(m, "full").quantity("output_v") / none)
+    none = np.clip(at_load(m, "none").quantity("output_v"), 1e-3, None)
+    return 100.0 * (1.0 - at_load(m, "full").quantity("output_v") / none)
 
 
 @rule("no_output")

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import numpy as np
 from numpy.typing import NDArray
 
@@ -12,6 +10,7 @@ from firstpull.engine.driven_load import radians_per_s
 from firstpull.engine.machine import Machine, rule
 from firstpull.engine.stop_circuit import step_up
 from firstpull.engine.wiring.mixture import steady_now
+from firstpull.engine.wiring.variants import at_load
 
 FloatArray = NDArray[np.float64]
 _LOAD = {"none": 0.0, "half": 0.5, "full": 1.0}
@@ -24,8 +23,10 @@ def _governed(m: Machine) -> bool:
 
 @rule("full_strength")
 def full_strength(m: Machine) -> FloatArray:
-    """Torque of this engine at full throttle over that of a sound one."""
-    return np.clip(m.quantity("engine_power_share") * m.quantity("air_share"), 0.0, 1.3)
+    """Gross torque of this engine at full throttle over that of a sound one, friction counted in."""
+    friction = constants.value("friction_share")
+    brake = np.clip(m.quantity("engine_power_share") * m.quantity("air_share"), 0.0, 1.3)
+    return friction + (1.0 - friction) * brake
 
 
 @rule("governor_droop_share")
@@ -62,7 +63,8 @@ def set_rpm(m: Machine) -> FloatArray:
 def _free_top(m: Machine) -> FloatArray:
     """Top speed without a governor: set by mixture and strength."""
     lean = constants.value("screw_speed_gain") * (m.size("design_phi") - m.quantity("run_mixture_phi"))
-    strength = np.sqrt(np.clip(m.quantity("full_strength"), 0.0, 1.2))
+    friction = constants.value("friction_share")
+    strength = np.sqrt(np.clip(m.quantity("full_strength") - friction, 0.0, 1.2) / (1.0 - friction))
     reach = 0.35 + 0.65 * m.parameter("throttle_cable_share")
     return m.parameter("top_speed_set_rpm") * np.clip(1.0 + lean, 0.6, 1.15) * strength * reach
 
@@ -114,7 +116,7 @@ def loaded_rpm(m: Machine) -> FloatArray:
 @rule("droop_percent")
 def droop_percent(m: Machine) -> FloatArray:
     """Fall of speed from no load to half load."""
-    half = replace(m, arrangement=replace(m.arrangement, load="half"), _known={})
+    half = at_load(m, "half")
     return 100.0 * (1.0 - half.quantity("loaded_rpm") / np.clip(m.quantity("top_rpm"), 1.0, None))
 
 
@@ -138,7 +140,7 @@ def idle_rpm(m: Machine) -> FloatArray:
 
 @rule("swing_parts")
 def swing_parts(m: Machine) -> FloatArray:
-    """Swing over set speed and its frequency, two rows of N, from the grid of the governed engine."""
+    """Swing over set speed and its frequency, two rows of N: the grid of the governed engine, and wandering."""
     speed = radians_per_s(np.clip(m.quantity("set_rpm"), 500.0, None))
     net = 1.0 - constants.value("friction_share") - constants.value("no_load_share")
     rated = radians_per_s(np.full(1, m.size("usual_top_rpm")))
@@ -146,7 +148,10 @@ def swing_parts(m: Machine) -> FloatArray:
     spin = full_nm / (m.quantity("inertia_kgm2") * speed)
     play = m.parameter("governor_link_play") + constants.value("friction_as_play") * m.parameter("governor_friction")
     swing = hunting.swing_of(m.quantity("idle_mixture_phi"), spin, m.quantity("governor_droop_share"), play)
-    return np.stack([swing.swing_share, swing.hertz])
+    wander = 0.5 * constants.value("wander_share") * play * m.quantity("governor_droop_share")
+    both = swing.swing_share**2 + wander**2
+    pace = swing.hertz * swing.swing_share**2 + constants.value("wander_hz") * wander**2
+    return np.stack([np.sqrt(both), pace / np.clip(both, 1e-12, None)])
 
 
 @rule("hunting_swing_rpm")

@@ -10,8 +10,8 @@ from numpy.typing import NDArray
 from firstpull.engine import atmosphere, carburettor, constants, fuel, mixture, starting
 from firstpull.engine.machine import Machine, rule
 from firstpull.engine.stop_circuit import step_up
-from firstpull.engine.vocabulary.types import Choke
 from firstpull.engine.wiring.fuel import air_kpa, fuel_c, in_the_fuel
+from firstpull.engine.wiring.variants import with_choke
 
 FloatArray = NDArray[np.float64]
 _DESIGN_ETHANOL = 0.05
@@ -112,10 +112,6 @@ def start_liquid_phi(m: Machine) -> FloatArray:
     return m.quantity("start_supply_phi") - m.quantity("start_mixture_phi")
 
 
-def _choked(m: Machine, choke: Choke) -> Machine:
-    return replace(m, arrangement=replace(m.arrangement, choke=choke), _known={})
-
-
 @rule("plug_wetness")
 def plug_wetness(m: Machine) -> FloatArray:
     """Fuel on the plug after four choked pulls that did not start it, 0 dry to 1 dripping."""
@@ -126,7 +122,7 @@ def plug_wetness(m: Machine) -> FloatArray:
 @rule("plug_colour")
 def plug_colour(m: Machine) -> FloatArray:
     """Plug nose after it last ran: 0 white and blistered, 0.5 tan, 1 black and sooty."""
-    return mixture.plug_colour(_choked(m, "open").quantity("run_mixture_phi"))
+    return mixture.plug_colour(with_choke(m, "open").quantity("run_mixture_phi"))
 
 
 @rule("prime_mixture_suits")
@@ -147,7 +143,7 @@ def steady_now(m: Machine) -> FloatArray:
 @rule("choke_response")
 def choke_response(m: Machine) -> FloatArray:
     """Change of steadiness and pull on part choke: 1 much better, 0 none, -1 much worse."""
-    return steady_now(_choked(m, "part")) - steady_now(_choked(m, "open"))
+    return steady_now(with_choke(m, "part")) - steady_now(with_choke(m, "open"))
 
 
 @rule("mixture_burns")
@@ -206,8 +202,8 @@ def dies_on_load(m: Machine) -> FloatArray:
 @rule("dies_on_choke_open")
 def dies_on_choke_open(m: Machine) -> FloatArray:
     """Chance that it dies when the choke is opened."""
-    opened = mixture.burns_share(_choked(m, "open").quantity("run_mixture_phi"))
-    helped = mixture.burns_share(_choked(m, "part").quantity("run_mixture_phi"))
+    opened = mixture.burns_share(with_choke(m, "open").quantity("run_mixture_phi"))
+    helped = mixture.burns_share(with_choke(m, "part").quantity("run_mixture_phi"))
     return np.clip(helped, 0.0, 1.0) * (1.0 - opened)
 
 

@@ -43,10 +43,12 @@ def starter_parts(m: Machine) -> FloatArray:
         m.parameter("battery_ohm"), m.parameter("battery_charge"), m.parameter("battery_cell_dead")
     )
     way = m.parameter("cable_ohm") + m.parameter("earth_ohm") + m.parameter("solenoid_contact_ohm")
-    motor = m.size("starter_ohm") + constants.value("brush_worn_ohm") * m.parameter("starter_brush_wear") ** 6
-    opened = m.off("plug") or m.off("head")
     size = m.size("displacement_cm3") / 160.0
-    torque = constants.value("cranking_nm") * size * (0.45 if opened else 1.0) + m.quantity("drag_torque_nm")
+    # A bigger engine gets a bigger motor: less resistance, in step with the torque it has to give.
+    worn = constants.value("brush_worn_ohm") * m.parameter("starter_brush_wear") ** 6
+    motor = m.size("starter_ohm") / size**0.75 + worn
+    opened = m.off("plug") or m.off("head")
+    torque = constants.value("cranking_nm") * size**0.75 * (0.45 if opened else 1.0) + m.quantity("drag_torque_nm")
     torque = torque + constants.value("starter_drag_nm") * m.parameter("starter_drag")
     torque = torque + 200.0 * step_up(m.quantity("crank_locked"), 0.5, 0.03)
     found = starter_electrics.cranking(
