@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -47,6 +47,16 @@ class Machine:
     asked: set[str] = field(default_factory=set)
     runs: dict[str, int] = field(default_factory=dict)
     _known: dict[str, FloatArray] = field(default_factory=dict)
+    # Not handed on by dataclasses.replace: a copy with other parameters must not find these views.
+    _views: dict[Arrangement, Machine] = field(default_factory=dict, init=False, repr=False)
+
+    def rearranged(self, arrangement: Arrangement) -> Machine:
+        """The same machines in another arrangement, made once and remembered with what it works out."""
+        if arrangement == self.arrangement:
+            return self
+        if arrangement not in self._views:
+            self._views[arrangement] = replace(self, arrangement=arrangement, _known={})
+        return self._views[arrangement]
 
     def parameter(self, name: str) -> FloatArray:
         """The values of one parameter, shape (N,)."""

@@ -22,7 +22,7 @@ def as_pulled(m: Machine) -> Machine:
         arrangement, off=frozenset(), added=frozenset({"control-held"}), drive="rope", load="none",
         choke="open" if arrangement.thermal == "hot" else "closed",
     )  # fmt: skip
-    return m if owner == arrangement else replace(m, arrangement=owner, _known={})
+    return m.rearranged(owner)
 
 
 def usual(m: Machine) -> Machine:
@@ -165,7 +165,9 @@ def _compression(m: Machine) -> FloatArray:
 
 @rule("compression_gain_kpa")
 def _gain(m: Machine) -> FloatArray:
-    return gauge_kpa(m, True) - gauge_kpa(m, False)
+    if _wet(m):
+        return m.quantity("compression_kpa") - gauge_kpa(m, False)
+    return gauge_kpa(m, True) - m.quantity("compression_kpa")
 
 
 @rule("slow_compression_kpa")

@@ -25,7 +25,8 @@ def _open(m: Machine) -> FloatArray:
 @rule("breathing")
 def _breathing(m: Machine) -> FloatArray:
     lift = m.parameter("exhaust_lift_share") if places.has_valves(m) else np.ones(m.count)
-    return np.minimum(m.quantity("exhaust_open_share"), 1.0) * -np.expm1(-lift / 0.12)
+    out = np.minimum(m.quantity("exhaust_open_share"), 1.0) * -np.expm1(-lift / 0.12)
+    return out * m.quantity("scavenge_share")
 
 
 def back_pressure_pa(m: Machine, open_share: FloatArray) -> FloatArray:
