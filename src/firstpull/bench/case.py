@@ -17,7 +17,7 @@ By = Literal["owner", "shop", "previous"]
 Mood = Literal["failing", "fine", "unknown"]
 WITH = {"thermal": THERMALS, "drive": DRIVES, "choke": CHOKES, "load": LOADS}
 STEP_KEYS = {
-    "check": {"check", "reading", "with", "while", "by", "instrument", "spread", "times", "together"},
+    "check": {"check", "reading", "with", "while", "by", "instrument", "spread", "times", "together", "place"},
     "access": {"access", "state"},
     "repair": {"repair", "by", "together"},
     "told": {"told", "answer"},
@@ -43,6 +43,7 @@ class Step:
     instrument: str | None = None
     spread: str | float | None = None
     times: int = 1
+    place: tuple[frozenset[str], frozenset[str]] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -155,6 +156,9 @@ def _words(raw: Mapping[str, Any], where: str, errors: list[FirstpullError]) -> 
     for key in ("instrument", "spread", "times"):
         if key in extra or key in raw:
             found[key] = extra.get(key, raw.get(key))
+    place = raw.get("place")
+    if isinstance(place, Mapping):
+        found["place"] = (frozenset(map(str, place.get("off", []))), frozenset(map(str, place.get("added", []))))
     times = found.get("times", 1)
     if not isinstance(times, int) or isinstance(times, bool) or not 1 <= times <= 20:
         errors.append(InputError(f"{times!r} tries", f"{where}.times", "a whole number from 1 to 20"))

@@ -216,11 +216,20 @@ class Session:
         return asked
 
     def _arrangement(self, check: Check, step: Step, drive: Drive) -> Arrangement:
+        off, added = step.place if step.place is not None else (self.state.off_tokens, self.state.added_tokens)
         thermal = step.thermal or ("hot" if check.thermal == "hot" else "cold")
         return Arrangement(
-            self.state.off_tokens, self.state.added_tokens, drive, thermal,  # type: ignore[arg-type]  # checked when read
+            off, added, drive, thermal,  # type: ignore[arg-type]  # checked when read
             step.choke or check.choke, step.load or check.load,  # type: ignore[arg-type]
         )
+
+    def copy(self) -> Session:
+        """The same job to try a step on; predictions stay shared."""
+        twin = Session(self.book, self.scales, self.prices)
+        twin.state, twin.acts, twin.steps = self.state, list(self.acts), list(self.steps)
+        twin.questions, twin.masked, twin.done = list(self.questions), set(self.masked), set(self.done)
+        twin.last_repair, twin._episode, twin._belief = self.last_repair, self._episode, self._belief
+        return twin
 
     @property
     def complaints(self) -> list[str]:
