@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from typing import Any
 
+import pytest
+
+from firstpull.engine.machine import RULES
 from firstpull.handbook.findings import Finding
 from firstpull.handbook.noticed import noticed
 from firstpull.handbook.orphans import gaps
@@ -57,3 +60,9 @@ def test_a_set_up_that_no_physics_asks_for_is_told_with_the_nearest(shelf: Any) 
 def test_a_long_name_is_told(shelf: Any) -> None:
     book = load(shelf.write(("Reroute the stop lead", "Reroute the stop lead and clip it")))
     assert "repair reroute: a name of 33 characters" in told(book)
+
+
+def test_an_observable_that_the_engine_cannot_say_yet_is_missing(shelf: Any, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.delitem(RULES, "tester_margin")
+    gaps_of_checks = [gap for gap in told(load(shelf.write())) if gap.startswith("check")]
+    assert gaps_of_checks == ["check spark: the engine cannot say 'tester_margin': no rule for 'tester_margin'"]

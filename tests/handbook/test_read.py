@@ -80,10 +80,28 @@ def test_own_chapters_may_stand_in_a_folder(shelf: Any) -> None:
     assert "tug-lead" in load(shelf.write(), [chapters]).checks
 
 
-def test_an_own_chapter_that_is_laid_over_twice_is_refused(shelf: Any) -> None:
+def test_two_own_chapters_may_not_both_change_one_entry(shelf: Any) -> None:
+    own = shelf.add(OWN)
+    other = shelf.folder / "other.toml"
+    other.write_text('[[fault]]\nid = "lead-chafed"\nduty = 0.5\n')
+    with pytest.raises(ManyErrors) as caught:
+        load(shelf.write(), [own, other])
+    assert f"{other}:2: fault[0].id: two entries of kind fault named 'lead-chafed'" in str(caught.value)
+    assert f"the other one stands in {own}:3" in str(caught.value)
+    other.write_text('[[check]]\nid = "spark"\nminutes = 3\n')
+    assert load(shelf.small, [own, other]).checks["spark"].minutes == 3
+
+
+def test_a_file_that_is_named_twice_is_refused(shelf: Any) -> None:
     with pytest.raises(ManyErrors) as caught:
         load(shelf.write(), [shelf.add(OWN), shelf.own])
     assert "two entries of kind fault named 'lead-chafed'" in str(caught.value)
+
+
+def test_a_list_that_holds_no_tables_is_refused(shelf: Any) -> None:
+    with pytest.raises(ManyErrors) as caught:
+        load(shelf.write(), [shelf.add("fault = [1]\n")])
+    assert "entry 1 of 'fault' is not a table ([[fault]])" in str(caught.value)
 
 
 def test_all_faults_of_all_files_are_told_at_once_with_file_line_and_key(shelf: Any) -> None:
@@ -297,5 +315,15 @@ def test_arrays_nested_too_deep_are_refused(shelf: Any) -> None:
     for depth in (90, 900, 9_000):
         _survives(shelf, b"x = " + b"[" * depth + b"]" * depth)
         _survives(shelf, b"[[fault]]\nid = 'a'\nname = " + b"[" * depth + b"]" * depth)
-        _survives(shelf, b"x" + b".x" * (depth // 9) + b" = 1")
+        _survives(shelf, b"x" + b".x" * (depth // 4) + b" = 1")
+        _survives(shelf, b"[[fault]]\nid = 'a'\nrate.x" + b".x" * (depth // 4) + b" = 1")
     _survives(shelf, b"x = " + b"9" * 10_000)
+
+
+def test_what_is_nested_too_deep_or_too_large_for_an_entry_is_told_at_its_entry(shelf: Any) -> None:
+    shelf.write()
+    for value in (b"[" * 300 + b"]" * 300, b"0x" + b"f" * 5_000):
+        shelf.own.write_bytes(b"\n[[fault]]\nid = 'a'\nname = " + value)
+        with pytest.raises(ManyErrors) as caught:
+            load(shelf.small, [shelf.own])
+        assert f"{shelf.own}:2: fault 'a': it cannot be read (plain words, numbers" in str(caught.value)

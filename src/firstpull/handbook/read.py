@@ -99,8 +99,8 @@ def _in_order(errors: Iterable[HandbookError]) -> list[HandbookError]:
 def _read(folder: Path, extra: Sequence[Path]) -> _Reading:
     reading = _Reading()
     for file in _files(folder, reading.errors):
-        _lay(reading, file, over=frozenset())
-    shipped = frozenset(reading.raw)
+        _lay(reading, file, over=set())
+    shipped = set(reading.raw)  # each may be laid over once, whatever the number of own chapters
     for path in extra:
         for file in _files(path, reading.errors):
             _lay(reading, file, over=shipped)
@@ -138,7 +138,7 @@ def _syntax(path: Path, text: str, error: ValueError) -> ChapterError:
     return ChapterError(f"not TOML: {what[:1].lower()}{what[1:]}", _TOML, path, line, "")
 
 
-def _lay(reading: _Reading, file: _File, over: frozenset[tuple[str, str]]) -> None:
+def _lay(reading: _Reading, file: _File, over: set[tuple[str, str]]) -> None:
     """Every entry of a file, added or laid over a known one; what is no entry at all is an error."""
     system = file.raw.get("system", "")
     for word, value in file.raw.items():
@@ -160,7 +160,7 @@ def _lay_entry(
     place: tuple[str, int],
     raw: object,
     system: object,
-    over: frozenset[tuple[str, str]],
+    over: set[tuple[str, str]],
 ) -> None:
     kind, index = place
     if not isinstance(raw, dict):
@@ -169,10 +169,11 @@ def _lay_entry(
     if not isinstance(name, str):
         return _refuse(reading, file, place, f"{kind} number {index + 1} has no id", 'id = "words-and-hyphens"')
     old = reading.origin.get((kind, name))
-    if old is not None and ((kind, name) not in over or old[0].path == file.path):
+    if old is not None and (kind, name) not in over:
         line = locate.line_of(old[0].lines, (kind, old[1]))
         right = f"one id, one thing; the other one stands in {old[0].path}:{line}"
         return _refuse(reading, file, (*place, "id"), f"two entries of kind {kind} named '{name}'", right)
+    over.discard((kind, name))
     base = reading.raw.get((kind, name), {})
     if kind in _OF_A_SYSTEM and not base:
         raw = {"system": system, **raw}

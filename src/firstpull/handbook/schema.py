@@ -34,12 +34,18 @@ def read_entry(kind: str, raw: Mapping[str, object]) -> tuple[BaseModel | None, 
         return MODELS[kind].model_validate_json(json.dumps(raw, default=_foreign), strict=True), []
     except ValidationError as error:
         details = error.errors(include_url=False)
+        if any(detail["type"] == "json_invalid" for detail in details):
+            return None, [_unreadable(kind, name)]
         places = {detail["loc"] for detail in details}
         # An array whose elements are wrong is also called too short; the elements say it better.
         within = {place[:end] for place in places for end in range(1, len(place))}
         return None, [_finding(kind, name, raw, detail) for detail in details if detail["loc"] not in within]
     except (ValueError, RecursionError):
-        return None, [Finding(kind, name, (), "it cannot be read", "plain words, numbers, arrays and tables")]
+        return None, [_unreadable(kind, name)]
+
+
+def _unreadable(kind: str, name: str) -> Finding:
+    return Finding(kind, name, (), "it cannot be read", "plain words, numbers, arrays and tables, not nested deep")
 
 
 def _foreign(value: object) -> object:
