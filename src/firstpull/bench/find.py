@@ -153,3 +153,18 @@ def keep_advice(shop: Shop, job: str, said: Mapping[str, Any], *, act_id: str) -
     }
     shop.do(job, "advised", body, act_id=act_id, based_on=0, by="firstpull")
 
+
+
+def last_act(record: JobRecord) -> tuple[str, str]:
+    """The last thing entered that still counts, and its name.
+
+    Raises:
+        InputError: there is nothing to undo.
+    """
+    undoable = ("reading", "access", "repair", "told", "note", "value")
+    for event in reversed(record.events):
+        if event.kind in undoable and event.act_id not in record.withdrawn:
+            body = event.body
+            name = body.get("check") or body.get("item") or body.get("repair") or body.get("name") or event.kind
+            return event.act_id, f"{name} {body.get('reading', body.get('state', ''))}".strip()
+    raise InputError("nothing to undo", f"job {record.job}", "enter something first")
