@@ -2,7 +2,7 @@
 
 A machine has `faults` faults, one repair each. The chances of the faults are log-normal (sigma 0.8), scaled to one
 minus the share of the pairs (8 % shared evenly when there are pairs). Access items form short nests: an item lies
-behind the one before it with chance 0.4; opening costs 2 to 8, closing 1 to 5. A repair costs 6 to 30 and a check 2 to
+behind the one before it with chance 0.4; opening costs 2 to 8, closing 1 to 5. A repair costs 12 to 45 and a check 2 to
 7; either lies behind one random item with chance 0.6 (and behind what that item lies behind). A check with two
 outcomes points at each fault with chance 0.4; with three outcomes each fault gets one of the three. It reads wrong
 with a chance of 1 to 6 % (small) or 2 to 8 % (large), spread evenly over the other outcomes. On a pair it shows what
@@ -51,7 +51,7 @@ def instance(
         check_open=check_open,
         check_closed=[1 if run else 0 for run in shut],
         likelihood=_readings(draw, sets, faults, checks, outcomes, noise),
-        repair_cost=draw.uniform(6.0, 30.0, faults),
+        repair_cost=draw.uniform(12.0, 45.0, faults),
         repair_open=[_place(draw, behind) for _ in range(faults)],
         successor=successor,
         proof_cost=3.0,

@@ -75,10 +75,7 @@ def consider(
         number = p.number(step.action.kind, step.action.index)
         kept.append(replace(step, value=max(step.value, proven.get(number, decision.low))))
     advice = p.actions[decision.action]
-    first = [step for step in kept if step.action == advice]
-    cheapest = min([step.value for step in kept], default=decision.high)
-    split = first[0].split if first else decider.ahead.split(now, decision.action)
-    value = decision.high if decision.proven else min(cheapest, first[0].value if first else cheapest)
+    split = decider.ahead.split(now, decision.action)
     rest = sorted((step for step in kept if step.action != advice), key=lambda step: step.value)
-    ranked = (Ranked(advice, value, split), *(replace(s, value=max(s.value, value)) for s in rest))
-    return Considered(ranked, decision.low, decision.high, decision.proven)
+    others = [replace(step, value=max(step.value, decision.value)) for step in rest]
+    return Considered((Ranked(advice, decision.value, split), *others), decision.low, decision.high, decision.proven)

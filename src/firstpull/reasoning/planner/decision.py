@@ -11,6 +11,9 @@ from firstpull.reasoning.planner.problem import Floats
 from firstpull.reasoning.planner.search import PROVEN, Node, Search
 
 CLOSE = 0.01  # relative gap below which the search's own policy is followed (judgement)
+TRUST = (
+    1.05  # how much dearer than the look-ahead's estimate a policy whose cost is certain may be (seeds below 10,000)
+)
 
 
 @dataclass(frozen=True)
@@ -20,6 +23,7 @@ class Decision:
     action: int
     low: float
     high: float
+    value: float  # expected cost to the end, as far as known
 
     @property
     def proven(self) -> bool:
@@ -40,20 +44,23 @@ class Decider:
         """The next action; `seconds` bounds the thinking by the clock, `rounds` the same on every machine."""
         until = time.monotonic() + seconds
         if self.search.full:
-            self.search = Search(self.model)
+            self.search.forget()
         node = self.search.node(belief, access, used)
         self.search.run(node, max(0.0, until - time.monotonic() - self._reserve), rounds)
-        return Decision(self._pick(node), node.low, node.high)
+        action, value = self._pick(node)
+        return Decision(action, node.low, node.high, value)
 
-    def _pick(self, node: Node) -> int:
+    def _pick(self, node: Node) -> tuple[int, float]:
+        """The search's policy when it is nearly proven or no dearer than the look-ahead hopes; else the look-ahead."""
         if node.gap <= CLOSE * node.low:
-            return self.search.action(node)
+            return self.search.action(node), node.high
         before = time.monotonic()
         steps = self.ahead.rank(node.belief, node.access, node.used)
         self._reserve = max(self._reserve, time.monotonic() - before)
         lows = self.search.lows(node)
         for step in steps:
             number = self.model.problem.number(step.action.kind, step.action.index)
-            if node.options is None or lows.get(number, float("inf")) <= node.high:
-                return number
-        return self.search.action(node)
+            low = lows.get(number, node.low if node.options is None else float("inf"))
+            if low <= node.high and step.value * TRUST < node.high:
+                return number, max(step.value, low)
+        return self.search.action(node), node.high

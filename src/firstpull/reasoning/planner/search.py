@@ -95,6 +95,15 @@ class Search:
         """Whether memory is used up."""
         return self._numbers > MOST_NUMBERS
 
+    def nodes(self) -> list[Node]:
+        """Every moment met so far."""
+        return list(self._nodes.values())
+
+    def forget(self) -> None:
+        """Drop every moment met so far."""
+        self._nodes.clear()
+        self._numbers = 0
+
     def action(self, node: Node) -> int:
         """The first action of the policy whose cost is `high`."""
         if node.plan is not None:
