@@ -3,10 +3,15 @@
 from __future__ import annotations
 
 import pickle
+from collections.abc import Callable
 from typing import Any
 
+import pytest
+
+from firstpull.base.errors import ManyErrors
 from firstpull.handbook.book import SHELVES
 from firstpull.handbook.entries import Chapter
+from firstpull.handbook.pages import render
 from firstpull.handbook.read import load
 from firstpull.handbook.schema import MODELS
 
@@ -70,3 +75,48 @@ def test_the_plainest_drive_comes_first(shelf: Any) -> None:
     way = '\n[[drive]]\nid = "{}"\nname = "x"\ndrive = "{}"\nsource = "judgement"\n'
     book = load(shelf.write(add=way.format("a-starter", "starter") + way.format("b-drill", "drill")))
     assert [drive.id for drive in book.drives] == ["rope", "b-drill", "a-starter"]
+
+
+RETIRED = """
+[[retired]]
+id = "lead-worn"
+kind = "fault"
+becomes = "lead-rubbed"
+since = "0.2"
+[[retired]]
+id = "lead-rubbed"
+kind = "fault"
+becomes = "lead-chafed"
+since = "0.3"
+[[retired]]
+id = "magic"
+kind = "check"
+since = "0.3"
+"""
+
+
+def test_an_old_id_leads_to_the_entry_of_today(shelf: Any) -> None:
+    book = load(shelf.write(add=RETIRED))
+    assert book.today("fault", "lead-chafed") == "lead-chafed"
+    assert book.today("fault", "lead-worn") == "lead-chafed"
+    assert book.today("check", "lead-worn") is None
+    assert book.today("check", "magic") is None
+    assert book.today("check", "never-was") is None
+    assert 'href="fault-lead-chafed.html"' in render(book)["retired-lead-worn.html"]
+
+
+def test_an_id_is_never_used_again_and_leads_somewhere(refusal: Callable[..., str]) -> None:
+    again = RETIRED.replace('id = "magic"', 'id = "spark"')
+    assert "'spark' is a check again (a new id; old jobs mean the old entry)" in refusal(add=again)
+    nowhere = '[[retired]]\nid = "x"\nkind = "fault"\nbecomes = "lead-chafd"\nsince = "1"\n'
+    assert "'lead-chafd' is not a fault (did you mean 'lead-chafed'?)" in refusal(add=nowhere)
+
+
+def test_old_ids_that_lead_to_each_other_are_both_refused(shelf: Any) -> None:
+    circle = RETIRED.replace('becomes = "lead-chafed"', 'becomes = "lead-worn"')
+    with pytest.raises(ManyErrors) as caught:
+        load(shelf.write(add=circle))
+    assert [error.what for error in caught.value.errors] == [
+        "'lead-rubbed' is not a fault",
+        "'lead-worn' is not a fault",
+    ]

@@ -23,6 +23,7 @@ from firstpull.handbook.entries import (
     MachineClass,
     ReleaseProof,
     Repair,
+    Retired,
     Told,
 )
 
@@ -40,6 +41,7 @@ SHELVES: dict[str, str] = {
     "caution": "cautions",
     "release": "releases",
     "machine": "machines",
+    "retired": "retired",
 }
 
 
@@ -58,6 +60,7 @@ class Book:
     cautions: Mapping[str, Caution]
     releases: Mapping[str, ReleaseProof]
     machines: Mapping[str, MachineClass]
+    retired: Mapping[str, Retired]
     hash: str
 
     def __eq__(self, other: object) -> bool:
@@ -85,6 +88,17 @@ class Book:
         """What people call an entry; the id itself when the handbook does not (or no longer) hold it."""
         return str(getattr(self.shelf(kind).get(entry_id), "name", entry_id))
 
+    def today(self, kind: str, entry_id: str) -> str | None:
+        """The id that an entry has today, whatever it was called when a job named it; None when it is gone."""
+        seen: set[str] = set()
+        while entry_id not in self.shelf(kind):
+            old = self.retired.get(entry_id)
+            if old is None or old.kind != kind or old.becomes is None or entry_id in seen:
+                return None
+            seen.add(entry_id)
+            entry_id = old.becomes
+        return entry_id
+
     def texts(self, cautions: Sequence[str]) -> tuple[str, ...]:
         """The sentences of these cautions, dangers first, each once."""
         known = [self.cautions[c] for c in dict.fromkeys(cautions) if c in self.cautions]
@@ -105,6 +119,7 @@ def make_book(entries: Mapping[str, Mapping[str, BaseModel]]) -> Book:
         cautions=_sorted(entries, "caution", Caution),
         releases=_sorted(entries, "release", ReleaseProof),
         machines=_sorted(entries, "machine", MachineClass),
+        retired=_sorted(entries, "retired", Retired),
         hash=_content_hash(entries),
     )
 

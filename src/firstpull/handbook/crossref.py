@@ -35,6 +35,7 @@ def errors(book: Book) -> list[Finding]:
         acts.errors,
         _access,
         _coverage,
+        _retired,
         _figures,
     )
     return [finding for look in looks for finding in look(book)]
@@ -202,6 +203,16 @@ def _access(book: Book) -> Iterator[Finding]:
                 what = f"'{word}' is {'added by us' if token.added else 'a part of the machine'}"
                 right = f"added = {str(token.added).lower()}"
                 yield Finding("access", item.id, ("tokens", index), what, right)
+
+
+def _retired(book: Book) -> Iterator[Finding]:
+    for old in book.retired.values():
+        if old.id in book.shelf(old.kind):
+            what = f"'{old.id}' is a {old.kind} again"
+            yield Finding("retired", old.id, ("id",), what, "a new id; old jobs mean the old entry")
+        elif old.becomes is not None and book.today(old.kind, old.id) is None:
+            right = nearest(old.becomes, book.shelf(old.kind))
+            yield Finding("retired", old.id, ("becomes",), f"'{old.becomes}' is not a {old.kind}", right)
 
 
 def _coverage(book: Book) -> Iterator[Finding]:

@@ -56,10 +56,12 @@ class Draw(Strict):
             "normal": ("mean", "sd"), "log-normal": ("median", "sigma"), "shift": ("low", "high"),
             "scale": ("low", "high"),
         }[self.form]
-        given = {name for name in ("value", "low", "high", "mean", "sd", "median", "sigma") if getattr(self, name) is not None}
+        numbers = ("value", "low", "high", "mean", "sd", "median", "sigma")
+        given = {name for name in numbers if getattr(self, name) is not None}
         given |= {"values"} if self.values else set()
         if given != set(wanted):
-            raise ValueError(f"form '{self.form}' takes {' and '.join(wanted)}, not {', '.join(sorted(given)) or 'nothing'}")
+            found = ", ".join(sorted(given)) or "nothing"
+            raise ValueError(f"form '{self.form}' takes {' and '.join(wanted)}, not {found}")
         return self
 
     def spread(self, low: float, high: float) -> Spread:
@@ -323,6 +325,16 @@ class MachineClass(Entry):
     outside: str = ""
 
 
+class Retired(Strict):
+    """An id that an entry once had. It is never used again; old jobs still name it."""
+
+    id: Id
+    kind: Literal["fault", "check", "repair", "access", "complaint", "told", "instrument", "machine"]
+    becomes: Id | None = None
+    since: str
+    source: str = "judgement"
+
+
 class Chapter(Strict):
     """One TOML file: any number of entries of any kind, all of one system."""
 
@@ -339,3 +351,4 @@ class Chapter(Strict):
     caution: tuple[Caution, ...] = ()
     release: tuple[ReleaseProof, ...] = ()
     machine: tuple[MachineClass, ...] = ()
+    retired: tuple[Retired, ...] = ()

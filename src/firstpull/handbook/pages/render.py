@@ -25,6 +25,7 @@ _LAYOUTS: dict[str, Callable[[Links, Any], Html]] = {
     "caution": things.caution_page,
     "release": things.release_page,
     "machine": things.machine_page,
+    "retired": things.retired_page,
 }
 # Shown only where scripts run; without them the whole list stands there to be read.
 _SEARCH = """

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from firstpull.engine.vocabulary import PARAMETERS, SIZES
-from firstpull.handbook.entries import Caution, Instrument, MachineClass, ReleaseProof
+from firstpull.handbook.entries import Caution, Instrument, MachineClass, ReleaseProof, Retired
 from firstpull.handbook.pages.figures import by_machine
 from firstpull.handbook.pages.frame import Html, bullets, facts, joined, paragraph, section, table, tag
 from firstpull.handbook.pages.links import Links
@@ -99,5 +99,17 @@ def machine_page(links: Links, machine: MachineClass) -> Html:
                 table("Where it differs from other machines", ("What", "Range", "Source"), healthy),
             ),
             section("Not covered", paragraph(machine.outside)),
+        ]
+    )
+
+
+def retired_page(links: Links, old: Retired) -> Html:
+    """An id that old jobs still name."""
+    now = links.book.today(old.kind, old.id)
+    return facts(
+        [
+            ("Was a", old.kind),
+            ("Since", old.since),
+            ("Now", links.to(old.kind, now) if now is not None else "nothing took its place"),
         ]
     )

@@ -18,6 +18,7 @@ KINDS = {
     "caution": ("Caution", "Cautions"),
     "release": ("Before it leaves", "Before it leaves"),
     "machine": ("Machine", "Machines"),
+    "retired": ("No longer used", "Names no longer used"),
 }
 
 
