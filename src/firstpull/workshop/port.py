@@ -56,6 +56,15 @@ class Health:
     faults: tuple[str, ...] = ()
 
 
+@dataclass(frozen=True, slots=True)
+class Salvaged:
+    """What came out of a damaged file: events and people that were missing here, and rows that are gone."""
+
+    events: int
+    people: int
+    lost: int
+
+
 Look = Callable[[Event, Sequence[Event]], Sequence[Event]]
 
 
@@ -130,6 +139,9 @@ class Store(Protocol):
 
     def restore(self, path: Path) -> Copy:
         """Replace the record by a backup after checking it; whoever was erased since stays erased."""
+
+    def salvage(self, damaged: Path) -> Salvaged:
+        """Bring over from a damaged file whatever can be read and is not here yet."""
 
     def export_lines(self, path: Path, *, names: bool = True) -> int:
         """Write everything as JSON Lines; without names only engine facts. Returns the lines written."""

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from firstpull.workshop.events import KINDS, Event
+from firstpull.workshop.events import KINDS, Event, listed
 
 MARK = "_private"
 GONE = "_erased"
@@ -22,7 +22,7 @@ def split(event: Event) -> tuple[dict[str, Any], dict[str, Any]]:
     What this version cannot read is private whole.
     """
     body = {key: value for key, value in event.body.items() if key not in (MARK, GONE)}
-    gone = [str(name) for name in event.body.get(GONE, [])]
+    gone = listed(event.body.get(GONE))
     kind = KINDS.get(event.kind)
     if kind is None or kind.version != event.version:
         apart = set(body)
@@ -32,19 +32,19 @@ def split(event: Event) -> tuple[dict[str, Any], dict[str, Any]]:
         declared = {shape.alias or name for name, shape in kind.body.model_fields.items()}
         apart = {key for key in body if key in kind.body.private or key not in declared}
     kept = {key: value for key, value in body.items() if key not in apart}
-    if apart or gone:
-        kept[MARK] = sorted(apart | set(gone))
+    if apart:
+        kept[MARK] = sorted(apart)
+    if gone:
+        kept[GONE] = sorted(set(gone) - apart)
     return kept, {key: body[key] for key in sorted(apart)}
 
 
 def join(kept: Mapping[str, Any], private: Mapping[str, Any]) -> dict[str, Any]:
     """The body as it was written; what was erased is named under `_erased`."""
     body = dict(kept)
-    names = body.pop(MARK, [])
-    for name in names:
-        if name in private:
-            body[name] = private[name]
-    gone = [name for name in names if name not in private]
+    names = listed(body.pop(MARK, []))
+    gone = [*listed(body.pop(GONE, [])), *(name for name in names if name not in private)]
+    body.update((name, private[name]) for name in names if name in private)
     if gone:
-        body[GONE] = gone
+        body[GONE] = sorted(set(gone))
     return body

@@ -99,6 +99,7 @@ def test_somebody_elses_tables_are_refused(tmp_path: Path) -> None:
     [
         (lambda path: path.write_bytes(b"a letter to nobody " * 200), "not a record"),
         (lambda path: path.mkdir(), "cannot be opened"),
+        (lambda path: path.touch(), "the file is empty"),
     ],
 )
 def test_what_is_no_record_is_refused_with_its_path(tmp_path: Path, make: Any, said: str) -> None:

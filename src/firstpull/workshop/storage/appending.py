@@ -91,7 +91,9 @@ def _insert(connection: Connection, events: Sequence[Event]) -> None:
             }
         )  # fmt: skip
         if apart:
-            words.append({"job": event.job, "seq": event.seq, "words": canonical(apart)})
+            said = canonical(apart)
+            crc = sum_of((event.job, event.seq, said))
+            words.append({"job": event.job, "seq": event.seq, "words": said, "crc": crc})
     if rows:
         connection.execute(insert(schema.events), rows)
     if words:

@@ -10,12 +10,13 @@ from __future__ import annotations
 import hashlib
 import os
 import sqlite3
+import time
 from collections.abc import Iterable, Iterator
 from contextlib import closing
 from pathlib import Path
 from typing import Any
 
-from sqlalchemy import Connection, Table, delete, insert, select
+from sqlalchemy import Connection, Table, delete, insert, select, text
 from sqlalchemy.dialects import sqlite
 
 from firstpull.base.clock import now, stamp
@@ -26,7 +27,7 @@ from firstpull.workshop.storage.door import Door
 from firstpull.workshop.storage.forgotten import erased_beside
 from firstpull.workshop.storage.index import rebuild_index
 from firstpull.workshop.storage.migrations import NEWEST, migrate
-from firstpull.workshop.storage.people import forget, note_erasures
+from firstpull.workshop.storage.people import forget
 from firstpull.workshop.storage.rows import in_pieces, put_many
 from firstpull.workshop.storage.sqlite import sqlite_door
 
@@ -41,6 +42,7 @@ def write_backup(door: Door, path: Path) -> Copy:
     """
     passing = path.with_name(f".{path.name}.{os.getpid()}.part")
     try:
+        _clear_torn(path)
         passing.unlink(missing_ok=True)
         if door.is_sqlite:
             _vacuum_into(door, passing)
@@ -59,6 +61,13 @@ def write_backup(door: Door, path: Path) -> Copy:
         for rest in ("", "-wal", "-shm", "-journal"):
             passing.with_name(passing.name + rest).unlink(missing_ok=True)
     return Copy(str(path), made.jobs, made.events, made.people, made.digest)
+
+
+def _clear_torn(path: Path) -> None:
+    """Take away what backups that were cut off an hour ago or longer left behind."""
+    for torn in path.parent.glob(f".{path.name}.*.part*"):
+        if time.time() - torn.stat().st_mtime > 3600:
+            torn.unlink(missing_ok=True)
 
 
 def _vacuum_into(door: Door, passing: Path) -> None:
@@ -81,7 +90,7 @@ def _copy_out(door: Door, passing: Path) -> None:
                     for rows in in_pieces(_rows_of(source, table), 2000):
                         put_many(into, table, rows, replace=True)
 
-        with door.reader.execution_options(isolation_level="REPEATABLE READ").begin() as source:
+        with door.reader.begin() as source:
             copy(source)
     finally:
         target.close()
@@ -105,7 +114,7 @@ def _seal(passing: Path) -> Copy:
 
 _SUMMED = (
     "SELECT job, seq, act_id, body, crc FROM events ORDER BY job, seq",
-    "SELECT job, seq, words FROM private_words ORDER BY job, seq",
+    "SELECT job, seq, words, crc FROM private_words ORDER BY job, seq",
     "SELECT person, fields FROM people ORDER BY person",
     "SELECT hash FROM blobs ORDER BY hash",
 )
@@ -164,6 +173,8 @@ def restore_backup(door: Door, path: Path, beside: Iterable[Path]) -> Copy:
 
     def replace_all(into: Connection) -> int:
         erased = {row.person: row.at_utc for row in into.execute(select(schema.erasures))} | listed
+        if not door.is_sqlite:
+            into.execute(text("LOCK TABLE jobs IN EXCLUSIVE MODE"))  # writers wait; readers see the old record
         for table in (*schema.CARRIED, schema.job_words, schema.people_words):
             into.execute(delete(table))
         with closing(sqlite3.connect(f"file:{path}?mode=ro", uri=True)) as file:
@@ -175,7 +186,7 @@ def restore_backup(door: Door, path: Path, beside: Iterable[Path]) -> Copy:
         gone = [{"person": person, "at_utc": at} for person, at in erased.items()]
         put_many(into, schema.erasures, gone, replace=False)
         rebuild_index(into)
-        note_erasures(into, forget(into, erased), by="restore", at=stamp(now()))
+        forget(into, erased, by="restore", at=stamp(now()))
         return len(erased)
 
     try:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import time
 from collections.abc import Callable
+from contextlib import AbstractContextManager
 from typing import TypeVar
 
 from sqlalchemy import Connection, Engine
@@ -46,6 +47,7 @@ _MEANINGS = (
         "the file is not a record of this program",
         "another file, or restore the last backup",
     ),
+    ("decode", "the file is damaged", "restore the last backup, then salvage what is newer from the damaged file"),
     (
         "disk i/o",
         "the disk refused to write or read",
@@ -77,7 +79,7 @@ class Door:
         Raises:
             StorageError: when it cannot be stored; nothing of it is.
         """
-        return self._run(self.writer, act)
+        return self._run(self.writer.begin, act)
 
     def read(self, look: Callable[[Connection], Result]) -> Result:
         """Run `look` on one consistent state of the record.
@@ -85,19 +87,21 @@ class Door:
         Raises:
             StorageError: when it cannot be read.
         """
-        return self._run(self.reader, look)
+        return self._run(self.reader.connect, look)
 
     def close(self) -> None:
         """Let go of every connection."""
         self.writer.dispose()
         self.reader.dispose()
 
-    def _run(self, engine: Engine, act: Callable[[Connection], Result]) -> Result:
+    def _run(
+        self, enter: Callable[[], AbstractContextManager[Connection]], act: Callable[[Connection], Result]
+    ) -> Result:
         started = time.monotonic()
         wait = 0.02
         while True:
             try:
-                with engine.begin() as connection:
+                with enter() as connection:
                     return act(connection)
             except (SQLAlchemyError, OSError) as error:
                 if not self._again(error) or time.monotonic() - started > RETRY_SECONDS:

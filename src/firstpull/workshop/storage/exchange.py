@@ -17,9 +17,9 @@ from typing import Any, TextIO
 from sqlalchemy import Connection, select
 
 from firstpull.base.errors import FirstpullError, InputError, StorageError
-from firstpull.workshop.events import Event, as_line, canonical, check, from_line
+from firstpull.workshop.events import Event, as_line, canonical, check, from_line, listed
 from firstpull.workshop.line import JobLine
-from firstpull.workshop.privacy import split
+from firstpull.workshop.privacy import GONE, MARK, split
 from firstpull.workshop.storage import schema
 from firstpull.workshop.storage.appending import offer
 from firstpull.workshop.storage.blobs import checked_hash, put_blob
@@ -76,6 +76,9 @@ def _nameless(event: Event, hands: dict[str, str]) -> Event:
     """Engine facts only: no words, no person, and hands told apart by a number."""
     hand = hands.setdefault(event.by, f"hand-{len(hands) + 1}")
     kept, _ = split(event)
+    gone = [*listed(kept.pop(MARK, [])), *listed(kept.pop(GONE, []))]
+    if gone:
+        kept[GONE] = sorted(gone)
     return replace(event, by=hand, body={key: value for key, value in kept.items() if key not in ("person", "machine")})
 
 

@@ -36,7 +36,8 @@ _RECORD = (
     " act_part INTEGER NOT NULL, based_on INTEGER NOT NULL, kind TEXT NOT NULL, version INTEGER NOT NULL,"
     " at_utc TEXT NOT NULL, by_hand TEXT NOT NULL, body TEXT NOT NULL, crc BIGINT NOT NULL,"
     " PRIMARY KEY (job, seq), CONSTRAINT events_act UNIQUE (act_id, act_part))",
-    "CREATE TABLE private_words (job TEXT NOT NULL, seq INTEGER NOT NULL, words TEXT NOT NULL, PRIMARY KEY (job, seq))",
+    "CREATE TABLE private_words (job TEXT NOT NULL, seq INTEGER NOT NULL, words TEXT NOT NULL, crc BIGINT NOT NULL,"
+    " PRIMARY KEY (job, seq))",
     "CREATE TABLE people (person TEXT NOT NULL PRIMARY KEY, fields TEXT NOT NULL)",
     "CREATE TABLE erasures (person TEXT NOT NULL PRIMARY KEY, at_utc TEXT NOT NULL)",
     "CREATE TABLE blobs (hash TEXT NOT NULL PRIMARY KEY, type TEXT NOT NULL, data {bytes} NOT NULL)",

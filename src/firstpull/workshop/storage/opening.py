@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from pathlib import Path
 
 from firstpull.base.errors import StorageError
@@ -19,7 +20,10 @@ def open_store(where: str | Path) -> Store:
     Raises:
         StorageError: when it cannot be opened, is not ours, or is of a newer program.
     """
-    door, home = _door(where)
+    path = _path(where)
+    if path is not None:
+        _begin(path)
+    door, home = (postgres_door(_url(where)), None) if path is None else (sqlite_door(path), path.parent)
     try:
         _bring_up_to_date(door)
     except StorageError as error:
@@ -28,14 +32,55 @@ def open_store(where: str | Path) -> Store:
     return SqlStore(door, home)
 
 
-def _door(where: str | Path) -> tuple[Door, Path | None]:
+def _url(where: str | Path) -> str:
+    return str(where).replace("postgres://", "postgresql://", 1)
+
+
+def _path(where: str | Path) -> Path | None:
+    """The file of a record, or nothing when it is kept on a server.
+
+    Raises:
+        StorageError: when it is neither.
+    """
     text = str(where)
     if text.startswith(("postgresql://", "postgresql+psycopg://", "postgres://")):
-        return postgres_door(text.replace("postgres://", "postgresql://", 1)), None
+        return None
     if "://" in text and not text.startswith("sqlite:///"):
         raise StorageError("this kind of database is not known", text, "a file path or a postgresql:// address")
-    path = Path(text.removeprefix("sqlite:///")).absolute()
-    return sqlite_door(path), path.parent
+    return Path(text.removeprefix("sqlite:///")).absolute()
+
+
+def _begin(path: Path) -> None:
+    """Make a missing record under a passing name first: an empty file under its own name is then always damage.
+
+    Raises:
+        StorageError: when the file is empty, or cannot be made.
+    """
+    if path.is_file() and path.stat().st_size == 0:
+        raise StorageError(
+            "the file is empty", str(path), "restore the last backup, or delete the file to begin a new record"
+        )
+    if path.exists() or not path.parent.is_dir():
+        return
+    passing = path.with_name(f".{path.name}.{os.getpid()}.new")
+    door = sqlite_door(passing)
+    try:
+        passing.unlink(missing_ok=True)
+        _bring_up_to_date(door)
+        door.close()
+        os.link(passing, path)
+    except FileExistsError:  # somebody else was quicker: theirs is the record
+        return
+    except StorageError as error:
+        raise StorageError(error.what, str(path), error.right) from error
+    except OSError as error:
+        raise StorageError(
+            f"the file cannot be opened [{error}]", str(path), "a folder with room and rights"
+        ) from error
+    finally:
+        door.close()
+        for rest in ("", "-wal", "-shm", "-journal"):
+            passing.with_name(passing.name + rest).unlink(missing_ok=True)
 
 
 def _bring_up_to_date(door: Door) -> None:

@@ -13,8 +13,7 @@ from firstpull.base.errors import InputError
 from firstpull.workshop.events import LARGEST_BODY, Event, canonical
 from firstpull.workshop.storage import schema
 from firstpull.workshop.storage.appending import offer
-from firstpull.workshop.storage.index import index_person, refresh
-from firstpull.workshop.storage.reading import read_events
+from firstpull.workshop.storage.index import index_person
 from firstpull.workshop.storage.rows import in_pieces, put
 
 
@@ -49,36 +48,33 @@ def get_person(connection: Connection, person: str) -> Mapping[str, Any] | None:
 
 
 def erase(connection: Connection, person: str, by: str, at: str) -> tuple[str, ...]:
-    """Forget a person and note the forgetting on each of their jobs; once more does nothing more."""
+    """Forget a person and say so on each of their jobs; once more does nothing more."""
     put(connection, schema.erasures, {"person": person, "at_utc": at}, replace=False)
-    theirs = forget(connection, [person])
-    note_erasures(connection, theirs, by, at)
-    return tuple(theirs)
+    return forget(connection, [person], by, at)
 
 
-def note_erasures(connection: Connection, theirs: Mapping[str, str], by: str, at: str) -> None:
-    """Say on each of these jobs that its person was erased; a job that says so already is left alone."""
-    notes = [
-        Event(job, 0, f"erased-{job}", 0, "erased", 1, at, by, {"person": person}) for job, person in theirs.items()
-    ]
-    offer(connection, notes)
-
-
-def forget(connection: Connection, persons: Iterable[str]) -> Mapping[str, str]:
-    """Delete what is kept of these people, wherever it is.
-
-    Returns the jobs that were theirs, with the person.
-    """
+def forget(connection: Connection, persons: Iterable[str], by: str, at: str) -> tuple[str, ...]:
+    """Delete what is kept of these people, wherever it is, and say so on their jobs, which are returned."""
     theirs: dict[str, str] = {}
     for piece in in_pieces(persons):
         found = select(schema.jobs.c.job, schema.jobs.c.person).where(schema.jobs.c.person.in_(piece))
         theirs.update((job, person) for job, person in connection.execute(found.order_by(schema.jobs.c.job)))
         for table in (schema.people, schema.people_words, schema.blob_owners):
             connection.execute(delete(table).where(table.c.person.in_(piece)))
-    for jobs in in_pieces(theirs):
-        connection.execute(delete(schema.private_words).where(schema.private_words.c.job.in_(jobs)))
     owned = select(schema.blob_owners.c.hash)
     connection.execute(delete(schema.blobs).where(schema.blobs.c.hash.not_in(owned)))
-    for job in theirs:
-        refresh(connection, job, read_events(connection, job))
-    return theirs
+    notes = [_note(connection, job, person, by, at) for job, person in theirs.items()]
+    for jobs in in_pieces(theirs):
+        connection.execute(delete(schema.private_words).where(schema.private_words.c.job.in_(jobs)))
+    offer(connection, [note for note in notes if note is not None])
+    return tuple(theirs)
+
+
+def _note(connection: Connection, job: str, person: str, by: str, at: str) -> Event | None:
+    """The event that says the words of this job were erased; nothing when that is said and no new words came."""
+    said = select(schema.events.c.seq).where(schema.events.c.job == job, schema.events.c.kind == "erased")
+    words = select(schema.private_words.c.seq).where(schema.private_words.c.job == job)
+    if connection.execute(said).first() and not connection.execute(words).first():
+        return None
+    head = connection.execute(select(schema.jobs.c.last_seq).where(schema.jobs.c.job == job)).scalar_one()
+    return Event(job, 0, f"erased-{job}-{head}", 0, "erased", 1, at, by, {"person": person})

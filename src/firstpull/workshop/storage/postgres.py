@@ -27,4 +27,6 @@ def postgres_door(url: str) -> Door:
         pool_size=8,
         connect_args={"options": "-c synchronous_commit=on -c timezone=UTC", "connect_timeout": 5},
     )
-    return Door(engine, engine, address.render_as_string(hide_password=True))
+    # Readers see one state of the record, however many statements they need.
+    reader = engine.execution_options(isolation_level="REPEATABLE READ")
+    return Door(engine, reader, address.render_as_string(hide_password=True))

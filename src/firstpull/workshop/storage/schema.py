@@ -62,6 +62,7 @@ private_words = Table(
     Column("job", Text, primary_key=True),
     Column("seq", Integer, primary_key=True),
     Column("words", Text, nullable=False),
+    Column("crc", BigInteger, nullable=False),
 )
 
 people = Table("people", metadata, Column("person", Text, primary_key=True), Column("fields", Text, nullable=False))

@@ -6,12 +6,9 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
-from sqlalchemy import Connection, select
-
-from firstpull.base.errors import StorageError
 from firstpull.workshop.events import Event, check
 from firstpull.workshop.line import JobLine
-from firstpull.workshop.port import Blob, Copy, Health, Look, Offer
+from firstpull.workshop.port import Blob, Copy, Health, Look, Offer, Salvaged
 from firstpull.workshop.storage import (
     appending,
     blobs,
@@ -21,10 +18,11 @@ from firstpull.workshop.storage import (
     forgotten,
     people,
     reading,
-    schema,
     shelf,
 )
+from firstpull.workshop.storage.checking import check_record
 from firstpull.workshop.storage.door import Door
+from firstpull.workshop.storage.salvage import salvage
 
 BACKUP_FOLDERS = "backup-folders"
 
@@ -132,6 +130,10 @@ class SqlStore:
             self._empty_log()
         return copy
 
+    def salvage(self, damaged: Path) -> Salvaged:
+        """Bring over from a damaged file whatever can be read and is not here yet."""
+        return self.door.write(lambda link: salvage(link, damaged))
+
     def export_lines(self, path: Path, *, names: bool = True) -> int:
         """Write everything as JSON Lines."""
         return self.door.read(lambda link: exchange.export_lines(link, path, names))
@@ -146,7 +148,7 @@ class SqlStore:
 
     def check(self) -> Health:
         """Read the whole record and report every fault."""
-        return self.door.read(self._check)
+        return self.door.read(check_record)
 
     def close(self) -> None:
         """Let go of files and connections."""
@@ -155,28 +157,6 @@ class SqlStore:
     def _folders(self) -> list[Path]:
         known = [Path(folder) for folder in self.get_setting(BACKUP_FOLDERS, [])]
         return known if self.home is None else [self.home, *known]
-
-    def _check(self, link: Connection) -> Health:
-        faults: list[str] = []
-        if self.door.is_sqlite:
-            found = link.exec_driver_sql("PRAGMA integrity_check").scalars().all()
-            faults += [str(fault) for fault in found if fault != "ok"]
-        count = 0
-        last: dict[str, int] = {}
-        ordered = reading.WITH_WORDS.order_by(schema.events.c.job, schema.events.c.seq)
-        for row in link.execution_options(yield_per=2000).execute(ordered):
-            count += 1
-            try:
-                reading.event_of(row, raw=True)
-            except StorageError as error:
-                faults.append(str(error))
-            if row.seq != last.get(row.job, 0) + 1:
-                faults.append(f"job {row.job}: event {last.get(row.job, 0) + 1} is missing")
-            last[row.job] = row.seq
-        for job, seq in link.execute(select(schema.jobs.c.job, schema.jobs.c.last_seq)):
-            if last.get(job, 0) != seq:
-                faults.append(f"job {job}: {seq} events were counted, {last.get(job, 0)} found")
-        return Health(count, tuple(faults))
 
     def _empty_log(self) -> None:
         """Fold the write-ahead log into the file, so that erased words do not linger in it."""
