@@ -13,6 +13,7 @@ import numpy as np
 
 from firstpull.reasoning.planner.bound import InformationBound
 from firstpull.reasoning.planner.children import unused_checks
+from firstpull.reasoning.planner.doubt import RepairDoubt
 from firstpull.reasoning.planner.model import IMPOSSIBLE, Here, Model
 from firstpull.reasoning.planner.problem import Action, Floats, Ints
 from firstpull.reasoning.planner.value import entropy_bits
@@ -40,6 +41,7 @@ class LookAhead:
         member = np.zeros((len(p.prior), int(self._group.max()) + 1))
         member[np.arange(len(p.prior)), self._group] = 1.0
         self._member = member[:, 1:]  # group 0 is healthy
+        self._doubt = RepairDoubt(model, self._group)
         self._shown = p.likelihood.reshape(-1, len(p.prior)).T.copy()
         self._noise = self._group_noise(member)
         self._failed: dict[int, Floats] = {}
@@ -59,7 +61,7 @@ class LookAhead:
             found[:, : model.checks] += self._telling(sick, beliefs @ here.failed_proof)[:, None]
             found[:, : model.checks][tells <= 1e-9] = np.inf
         if model.repairs:
-            found[:, model.checks : model.proof] += self._after_repairs(beliefs, here)
+            found[:, model.checks : model.proof] += self._after_repairs(beliefs, masses, here)
         failing = beliefs * (1.0 - model.problem.proof_pass)
         found[:, model.proof] += self.price * _spread(failing @ self._member)
         found[beliefs @ model.problem.proof_pass <= IMPOSSIBLE, model.proof] = np.inf
@@ -133,28 +135,28 @@ class LookAhead:
         found: Floats = np.minimum(failed, self.price * entropy_bits(both))
         return found
 
-    def _after_repairs(self, beliefs: Floats, here: Here) -> Floats:
+    def _after_repairs(self, beliefs: Floats, masses: Floats, here: Here) -> Floats:
         """The information part of the leaf after each repair, shape (N, R)."""
-        model = self.model
-        after = model.after_repairs(beliefs)
-        failed = np.einsum("nrs,rs->nr", after, self._failed_after(here))
-        found: Floats = self.price * _spread(after @ self._member) + self._telling(after @ model.faulty, failed)
-        useless = np.abs(after - beliefs[:, None, :]).max(axis=2) <= IMPOSSIBLE
-        return np.where(useless, np.inf, found)
+        sick, spread = self._doubt.after(beliefs, masses)
+        failed = beliefs @ self._failed_after(here)
+        return self.price * spread + self._telling(sick, np.maximum(failed, 0.0))
 
     def _failed_after(self, here: Here) -> Floats:
-        """What a failing proof costs after each repair, by the state then, shape (R, S)."""
+        """What a failing proof costs after each repair, by the state before the repair, shape (S, R)."""
         found = self._failed.get(here.access)
         if found is None:
             model, p = self.model, self.model.problem
             after = here.after[model.checks : model.proof]
             proving = (after | p.proof_open) & ~p.proof_closed
-            moves = np.array(
-                [model.moves(int(a), np.array([p.proof_open]), np.array([p.proof_closed]))[0] for a in after]
-            )
+            places, which = np.unique(after, return_inverse=True)
+            shut, opened = np.array([p.proof_closed]), np.array([p.proof_open])
+            moves = np.array([model.moves(int(a), opened, shut)[0] for a in places])[which]
             rows = model.known.rows(proving.tolist()) - model.known.rows(after.tolist())
-            found = np.maximum(rows + (p.proof_cost + moves)[:, None], 0.0) * model.faulty
-            self._failed[here.access] = found
+            later = np.maximum(rows + (p.proof_cost + moves)[:, None], 0.0) * model.faulty
+            r, s, to = model.moved_repair, model.moved_state, model.moved_to
+            found = later.copy()
+            found[r, s] += model.moved_share * (later[r, to] - later[r, s])
+            found = self._failed[here.access] = found.T.copy()
         return found
 
     def _group_noise(self, member: Floats) -> Floats:
