@@ -186,7 +186,8 @@ def timing_share(spark_deg: FloatArray, burn_deg: FloatArray) -> FloatArray:
     Returns:
         Share [1], shape (N,).
 
-    Valid: errors up to two burn durations; within 0.03 of `fired_cycle` for phi 0.9-1.5 (tested).
+    Valid: within 0.03 of `fired_cycle` for errors up to 0.6 of the burn duration, within 0.07 up to 1.2 of it, at phi
+        0.9-1.5 (tested); beyond that only its direction holds.
     Source: table from `fired_cycle`.
     """
     return np.asarray(np.interp((spark_deg - best_spark(burn_deg)) / burn_deg, _EARLY, _SHARE))
@@ -203,7 +204,7 @@ def leak_share(leak_mm2: FloatArray, displacement_m3: float, speed_rpm: float) -
     Returns:
         Share [1], shape (N,).
 
-    Valid: 1000-10000 rpm; within 0.04 of `fired_cycle` up to 4 mm2 on 160 cm3 (tested).
+    Valid: within 0.05 of `fired_cycle` up to 4 mm2 on 160 cm3 at 2000-4000 rpm (tested).
     Source: fit to `fired_cycle`.
     """
     scaled = leak_mm2 * (160e-6 / displacement_m3) * (3000.0 / speed_rpm) ** 1.25

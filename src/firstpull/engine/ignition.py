@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from firstpull.engine import constants
+from firstpull.engine.magneto import Break
 
 FloatArray = NDArray[np.float64]
 
@@ -63,18 +64,17 @@ class Secondary:
     bias_ohm: FloatArray
 
 
-def open_circuit_kv(coil: Secondary, current_a: FloatArray, emf_v: FloatArray, before_v: FloatArray) -> FloatArray:
+def open_circuit_kv(coil: Secondary, cut: Break) -> FloatArray:
     """Peak secondary voltage with no gap breaking down.
 
     Everything is referred to the secondary: a coil with a starting current, its capacitance, and every leak as a
     shunt. A shorted share f of the turns acts as a shunt of R2/f. Only the current that the switch carried is cut.
-    The emf goes on pushing, so the swing is about the emf and not about zero.
+    The emf goes on pushing, so the swing is about the emf and not about zero; in a coil that a heavy leak makes
+    slow the emf fades before it can push.
 
     Args:
         coil: coil and leaks [ohm, F, H, V], shape (N,) each.
-        current_a: current cut at the break [A], shape (N,).
-        emf_v: emf left in the primary at the break [V], shape (N,).
-        before_v: voltage across the primary turns just before the break [V], shape (N,).
+        cut: current, emf and voltage at the break [A, V], shape (N,) each.
 
     Returns:
         Peak voltage [kV], shape (N,).
@@ -86,17 +86,23 @@ def open_circuit_kv(coil: Secondary, current_a: FloatArray, emf_v: FloatArray, b
     ratio = coil.turns_ratio * (1.0 - coil.shorted)
     inductance = ratio**2 * coil.primary_h
     capacitance = coil.secondary_f + coil.primary_f / ratio**2
-    wave_ohm = np.sqrt(inductance / capacitance)
-    # Winding resistance and leakage reactance shield the core flux from a leak across the primary.
-    shield = coil.primary_ohm + (1.0 - coupling**2) * coil.primary_h / np.sqrt(inductance * capacitance)
-    primary_side = 1.0 / (coil.shunt_ohm + shield) + 1.0 / coil.bias_ohm
+    wave_ohm, natural_s = np.sqrt(inductance / capacitance), np.sqrt(inductance * capacitance)
+    # Winding resistance and leakage reactance shield the core flux from a leak across the primary; the reactance
+    # counts less where the leak is so heavy that the current hardly changes at the break.
+    reactance = (1.0 - coupling**2) * coil.primary_h / natural_s
+    winding = coil.shunt_ohm + coil.primary_ohm
+    shielded = winding + reactance / (1.0 + (reactance / winding) ** 2)
+    primary_side = 1.0 / shielded + 1.0 / coil.bias_ohm
     leaks = 1.0 / coil.fouling_ohm + 1.0 / coil.lead_leak_ohm + 1.0 / coil.core_loss_ohm
     conductance = leaks + primary_side / ratio**2 + coil.shorted / coil.secondary_ohm
     damping = 0.5 * (wave_ohm * conductance + 0.5 * coil.secondary_ohm / wave_ohm)
-    pushed = ratio * emf_v
-    start = ratio * (coupling * before_v + (1.0 - coupling) * emf_v)
-    slope = wave_ohm * np.maximum(coupling * current_a / ratio - leaks * start, 0.0)
-    peak = np.where(current_a > 0.0, pushed + ring_peak(damping, start - pushed, slope + 1e-9), 0.0)
+    emf = ratio * cut.emf_v
+    start = ratio * (coupling * cut.before_v + (1.0 - coupling) * cut.emf_v)
+    slope = wave_ohm * np.maximum(coupling * cut.current_a / ratio - leaks * start, 0.0) + 1e-9
+    at_once = start + slope / (2.0 * damping + 1.0)
+    slowness = damping**2 / (1.0 + damping**2)
+    pushed = emf + slowness * (np.minimum(at_once, emf) - emf)
+    peak = np.where(cut.current_a > 0.0, pushed + ring_peak(damping, start - pushed, slope), 0.0)
     top = ratio * coil.clamp_v
     return np.asarray(1e-3 * (np.minimum(peak, top) + constants.value("clamp_leaves") * np.maximum(peak - top, 0.0)))
 

@@ -165,7 +165,7 @@ def break_of(primary: Primary, rpm: FloatArray, shape: Edge, steps: int = STEPS)
         part = slice(start, min(start + _BLOCK, count))
         tables = scratch[:, :, : part.stop - part.start]
         out[:, part] = _block(_part(primary, part), rpm[part], shape, grid, rise, tables)
-    return Break(out[0], out[1], out[2], out[3], out[4])
+    return Break(*out)
 
 
 def _part(primary: Primary, part: slice) -> Primary:

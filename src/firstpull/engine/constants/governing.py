@@ -22,7 +22,6 @@ CONSTANTS: dict[str, Constant] = {
     "runaway_share": Constant(1.55, "1", "judgement: speed at open throttle without governor over set speed, at most"),
     "spring_off_share": Constant(0.62, "1", "judgement: speed without governor spring over set speed"),
     "vane_runaway": Constant(0.95, "1", "judgement: a vane that is gone governs nothing"),
-    "idle_leak_gain": Constant(0.045, "1/mm2", "judgement: air at idle that a square millimetre of leak adds"),
     "overspeed_width": Constant(0.03, "1", "judgement"),
     "surge_rpm": Constant(260.0, "rpm", "judgement: swing of an ungoverned engine that surges lean"),
     "film_surge_hz": Constant(1.1, "Hz", "judgement: pace of an ungoverned lean surge"),

@@ -69,7 +69,9 @@ PARAMETERS: tuple[Parameter, ...] = (
     ),
 )
 OBSERVABLES: tuple[Observable, ...] = (
-    Observable("breathing", "1", "how freely it breathes, out by port and muffler and (two-stroke) over from the crankcase: 1 free to 0 shut"),
+    Observable(
+        "breathing", "1", "how freely it breathes, out by port and muffler and over from a two-stroke crankcase"
+    ),
     Observable("exhaust_backpressure_kpa", "kPa", "mean back pressure at full load and speed", running=True),
     Observable("residual_share", "1", "burnt gas left in the fresh charge"),
     Observable("exhaust_puff", "1", "strength of the puff at the outlet, 1 strong", turning=True),

@@ -6,6 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from firstpull.engine import constants, governing, hunting, mixture
+from firstpull.engine.carburettor import leak_ratio
 from firstpull.engine.driven_load import radians_per_s
 from firstpull.engine.machine import Machine, rule
 from firstpull.engine.stop_circuit import step_up
@@ -125,8 +126,9 @@ def idle_rpm(m: Machine) -> FloatArray:
     """Speed at the slow position, no load."""
     sound = mixture.torque_share(np.full(1, m.size("design_idle_phi")))
     strength = mixture.torque_share(m.quantity("idle_mixture_phi")) / sound
-    gain = constants.value("idle_leak_gain") * (0.4 if _governed(m) else 1.0)
-    air = 1.0 + gain * m.quantity("intake_leak_mm2")
+    # What leaks in is air as well: it leans, and it lets the engine run faster while it still burns.
+    leaner = leak_ratio(m.quantity("intake_leak_mm2"), m.size("throat_mm"), "idle_leak_share")
+    air = 1.0 + (0.4 if _governed(m) else 1.0) * (1.0 / leaner - 1.0)
     slow = m.parameter("idle_set_rpm") * governing.idle_share(air, strength)
     stays = np.maximum(
         0.9 * step_up(m.parameter("throttle_cable_stiff"), 0.6, 0.06),

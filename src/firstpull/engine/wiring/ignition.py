@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Literal
 
 import numpy as np
@@ -133,7 +134,7 @@ def peak_kv(m: Machine, cut: magneto.Break, shunt_ohm: FloatArray, gap: Gap) -> 
     if _points(m):
         farad = m.parameter("condenser_uf")
         current = current * farad / (farad + constants.value("points_arc_uf"))
-    voltage = ignition.open_circuit_kv(secondary(m, shunt_ohm, gap), current, cut.emf_v, cut.before_v)
+    voltage = ignition.open_circuit_kv(secondary(m, shunt_ohm, gap), replace(cut, current_a=current))
     return np.minimum(voltage, fitted(m, "lead_flashover_kv")) * m.quantity("coil_works")
 
 
@@ -151,8 +152,7 @@ def _break_state(m: Machine) -> FloatArray:
 
 def cut_now(m: Machine) -> magneto.Break:
     """The break by this drive."""
-    fires, current, angle, emf, before = m.quantity("break_state")
-    return magneto.Break(fires, current, angle, emf, before)
+    return magneto.Break(*m.quantity("break_state"))
 
 
 @rule("tester_kv")

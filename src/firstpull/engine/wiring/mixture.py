@@ -169,7 +169,7 @@ def black_smoke(m: Machine) -> FloatArray:
 @rule("spit_back")
 def spit_back(m: Machine) -> FloatArray:
     """Lean burning, a valve that does not close, a reed that leaks."""
-    opening = 0.5 * (m.quantity("run_mixture_phi") + m.quantity("idle_mixture_phi"))
+    opening = np.minimum(m.quantity("run_mixture_phi"), m.quantity("idle_mixture_phi")) + 0.04
     quiet = 1.0 - mixture.lean_pop_chance(opening)
     quiet = quiet * (1.0 - m.quantity("valve_spit_back")) * (1.0 - m.quantity("reed_spit_back"))
     return 1.0 - quiet
