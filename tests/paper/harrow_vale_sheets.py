@@ -1,5 +1,7 @@
 """Invented sheets from the repair bench of Harrow Vale, an invented town. Nobody and nothing here is real."""
 
+from tests.paper.harrow_vale_chart import CHART
+
 from firstpull import paper as p
 
 SHOP = p.Shop("Harrow Vale repair bench", ("Tool library, 3 Mill Yard", "Tuesday to Saturday, 9 to 5"))
@@ -18,7 +20,9 @@ HAND_OVER = p.HandOver(
     headline="The spark coil had died. A new one is in, and the mower starts on the first pull.",
     cautions=(
         p.Caution("Never tip it with the plug side down.", "Oil runs into the cylinder and the filter."),
-        p.Caution("Pull the lead off the plug before a hand goes near the blade.", "A flick of the blade can start it."),
+        p.Caution(
+            "Pull the lead off the plug before a hand goes near the blade.", "A flick of the blade can start it."
+        ),
     ),
     wrong=(
         "The coil gave no spark, even with the stop lead unplugged at the coil.",
@@ -48,7 +52,7 @@ HAND_OVER = p.HandOver(
     ),
     fuel="0.4 litre, fresh on 25 November 2026. Use it before the end of December or drain it.",
     storing=(
-        "Before winter: drain the tank and run it until it stops, or fill it with treated fuel and run it five minutes.",
+        "Before winter: drain the tank and run it until it stops, or fill it with treated fuel and run it 5 minutes.",
         "Change the oil while it is warm. Keep it indoors and dry, with the rope slack.",
         "Keep grass out of the cooling fins; heat is what ages a coil.",
     ),
@@ -164,40 +168,73 @@ WORK = p.WorkSheet(
     facts=(p.Fact("Started at"), p.Fact("Air, °C"), p.Fact("Instrument tried today on")),
     off=("plug", "shroud", "stop lead", "air filter", "tank cap", "fuel drained", "oil drained", "lever strapped"),
     checks=(
-        p.PencilCheck("C1", "Spark at the tester, stop lead on", ("lights every pull", "dark"), minutes="2 min",
-                      how="Lever held. Tester on a bare fin, set to 10 kV."),
-        p.PencilCheck("C2", "Spark at the tester, stop lead off", ("lights every pull", "dark"), minutes="8 min",
-                      how="Plug in, its lead on an earthed stand-alone tester: it cannot fire.",
-                      cautions=(p.Caution("Plug lead stays on the tester until the stop lead is back on."),)),
-        p.PencilCheck("C3", "Stop tab to frame", ("open when held", "closed when released"), ("held, ohm", "released, ohm"),
-                      minutes="3 min"),
+        p.PencilCheck(
+            "C1",
+            "Spark at the tester, stop lead on",
+            ("lights every pull", "dark"),
+            minutes="2 min",
+            how="Lever held. Tester on a bare fin, set to 10 kV.",
+        ),
+        p.PencilCheck(
+            "C2",
+            "Spark at the tester, stop lead off",
+            ("lights every pull", "dark"),
+            minutes="8 min",
+            how="Plug in, its lead on an earthed stand-alone tester: it cannot fire.",
+            cautions=(p.Caution("Plug lead stays on the tester until the stop lead is back on."),),
+        ),
+        p.PencilCheck(
+            "C3",
+            "Stop tab to frame",
+            ("open when held", "closed when released"),
+            ("held, ohm", "released, ohm"),
+            minutes="3 min",
+        ),
         p.PencilCheck("C4", "Coil air gap", ("rubs", "to spec", "wide"), ("gap, mm", "leaf or card"), minutes="4 min"),
         p.PencilCheck("C5", "Plug, by eye", ("dry", "wet", "sooty", "oily", "bridged"), minutes="2 min"),
-        p.PencilCheck("C6", "Compression, lever held", ("good bump", "weak", "no bump"), ("kPa", "pulls"), minutes="5 min"),
+        p.PencilCheck(
+            "C6", "Compression, lever held", ("good bump", "weak", "no bump"), ("kPa", "pulls"), minutes="5 min"
+        ),
     ),
     repairs=("Renew the plug", "Renew the spark coil", "Renew the stop lead"),
     settings=(p.Fact("Air gap, mm"), p.Fact("Plug gap, mm"), p.Fact("Coil screws, N·m")),
-    release=("Everything back on", "Stop lever stops it, three times", "Cannot start with the lever released",
-             "Blade stops in 3.0 s", "Flap and guards", "No fuel smell after ten minutes"),
+    release=(
+        "Everything back on",
+        "Stop lever stops it, three times",
+        "Cannot start with the lever released",
+        "Blade stops in 3.0 s",
+        "Flap and guards",
+        "No fuel smell after ten minutes",
+    ),
 )
 
 BILL = p.Bill(
     head=MOWER,
     number="2026-0391",
     to=("Orla Quince", "12 Weir Lane", "Harrow Vale"),
-    facts=(p.Fact("Serial", "HV-2016-00417"), p.Fact("In", "24 November 2026"), p.Fact("Out", "26 November 2026"),
-           p.Fact("Agreed ceiling", "$89.00")),
+    facts=(
+        p.Fact("Serial", "HV-2016-00417"),
+        p.Fact("In", "24 November 2026"),
+        p.Fact("Out", "26 November 2026"),
+        p.Fact("Agreed ceiling", "$89.00"),
+    ),
     lines=(
         p.PriceLine("Finding it", "$25.00", detail="25 minutes", running="$25.00"),
         p.PriceLine("Spark coil HV-1180", "$34.00", standing="new", quantity="1", running="$59.00"),
         p.PriceLine("Fitting, safety check", "$30.00", detail="30 minutes", running="$89.00"),
         p.PriceLine("Stop lead", "$0.00", detail="given", standing="new", quantity="1 m", running="$89.00"),
     ),
-    totals=(p.Total("Work", "$55.00"), p.Total("Parts", "$34.00"), p.Total("Tax, 0 in 100", "$0.00"),
-            p.Total("All together", "$89.00", True)),
+    totals=(
+        p.Total("Work", "$55.00"),
+        p.Total("Parts", "$34.00"),
+        p.Total("Tax, 0 in 100", "$0.00"),
+        p.Total("All together", "$89.00", True),
+    ),
     paid="$89.00 in cash, 26 November 2026",
-    warranty=("Parts and labour for 90 days on what is listed above. A first look is free.",
-              "Not covered: stale fuel, a strike, or tipping with the plug side down."),
+    warranty=(
+        "Parts and labour for 90 days on what is listed above. A first look is free.",
+        "Not covered: stale fuel, a strike, or tipping with the plug side down.",
+    ),
     measured=HAND_OVER.measured[:3],
     fuel="0.4 litre, fresh on 25 November 2026; oil to the upper mark",
     refused=HAND_OVER.refused,
@@ -205,8 +242,9 @@ BILL = p.Bill(
 )
 
 RETURNED = p.Returned(
-    head=p.Head(SHOP, "398", "Walk mower, side valve", "Blade runs on after release", "Bram Tolliver",
-                "25 November 2026", "Wen"),
+    head=p.Head(
+        SHOP, "398", "Walk mower, side valve", "Blade runs on after release", "Bram Tolliver", "25 November 2026", "Wen"
+    ),
     reason="Declined: the brake pad costs more than the owner wants to spend.",
     state=("Cover back on, four bolts of four", "Starts on the second pull", "Brake pad worn to the rivets"),
     missing=("Grass flap", "One wheel cap"),
@@ -229,72 +267,40 @@ ABANDONED = p.AbandonedNotice(
     to=("Pell Ashdown", "4 Chapel Steps", "Harrow Vale"),
     says="Your tiller has been ready since 3 August 2026 and has not been collected. We would much rather you had it.",
     rule="Terms signed by the owner on 20 July 2026, number 5: 90 days after a letter by registered post. "
-         "The shop has entered this rule as the local one; it is not legal advice.",
+    "The shop has entered this rule as the local one; it is not legal advice.",
     contacted=(
         p.Contacted("3 August 2026, 10:12", "telephone 555 0144", "no answer"),
         p.Contacted("10 August 2026, 17:40", "message to 555 0144", "read, no reply"),
         p.Contacted("2 September 2026", "letter by ordinary post", None),
     ),
-    lines=(p.PriceLine("Repair, as agreed on 22 July", "$64.00"),
-           p.PriceLine("Keeping it, 84 days", "$168.00", detail="$2.00 a day after 30 free days")),
+    lines=(
+        p.PriceLine("Repair, as agreed on 22 July", "$64.00"),
+        p.PriceLine("Keeping it, 84 days", "$168.00", detail="$2.00 a day after 30 free days"),
+    ),
     totals=(p.Total("Owed today", "$232.00", True),),
     by="23 February 2027",
-    then=("The tiller may be sold. It passed its safety check on 3 August 2026.",
-          "What is left of the price after the sum above and the cost of selling is kept for you for a year."),
-    collect=("Bring this letter or the number 322.", "Tuesday to Saturday, 9 to 5. Another day can be agreed by telephone."),
+    then=(
+        "The tiller may be sold. It passed its safety check on 3 August 2026.",
+        "What is left of the price after the sum above and the cost of selling is kept for you for a year.",
+    ),
+    collect=(
+        "Bring this letter or the number 322.",
+        "Tuesday to Saturday, 9 to 5. Another day can be agreed by telephone.",
+    ),
     posting=(p.Fact("Posted on"), p.Fact("Registered number")),
     signers=(p.Signer("For the bench", "Ines"),),
 )
 
 
-def end(title: str, note: str | None = None) -> p.Node:
-    """A step after which the strategy ends."""
-    return p.Node(title, "stop", note=note)
-
-
-def repair(title: str, minutes: str, note: str | None = None) -> p.Node:
-    """A repair that ends the strategy once its proof holds."""
-    return p.Node(title, "repair", minutes, note=note)
-
-
-NO_SPARK = p.Node(
-    "Spark at the tester, lever held",
-    minutes="2 min",
-    caution="Tester an arm away from fuel.",
-    branches=(
-        p.Branch(
-            "lights every pull",
-            p.Node("Smell of the fuel, look in the bowl", minutes="6 min", branches=(
-                p.Branch("stale or dirty", repair("Clean the carburettor", "35 min", "Then fresh fuel, dated."), "8 in 10"),
-                p.Branch("fresh", p.Node("Compression, lever held", minutes="5 min", branches=(
-                    p.Branch("good", end("Stop and tell the owner", "Not in this chart.")),
-                    p.Branch("weak", p.Node("Leak-down, blade blocked", minutes="12 min", caution="Lead off and earthed.")),
-                )), "2 in 10"),
-            )),
-            "35 in 100",
-        ),
-        p.Branch(
-            "dark",
-            p.Node("Stop lead off, try again", "access", "8 min", caution="Plug in, its lead on an earthed tester.", branches=(
-                p.Branch("lights", p.Node("Meter the stop tab", minutes="3 min", branches=(
-                    p.Branch("open when held", repair("Renew the stop lead", "15 min")),
-                    p.Branch("closed", repair("Renew the switch", "20 min")),
-                )), "4 in 10"),
-                p.Branch("dark", p.Node("Feel the magnets, feeler the gap", minutes="4 min", branches=(
-                    p.Branch("pull well, gap right", repair("Renew the spark coil", "30 min", "Ask first: $34.00.")),
-                    p.Branch("weak or rusty", repair("Clean feet and magnets", "10 min")),
-                )), "6 in 10"),
-            )),
-            "62 in 100",
-        ),
-        p.Branch("now and then", p.Node("Wiggle lead and switch", minutes="3 min"), "3 in 100"),
-    ),
-)
-
-CHART = p.BenchChart(
-    head=p.Head(SHOP, "Wall", "Walk mower, overhead valve", "Will not start", date="25 November 2026"),
-    title="Will not start: the order that costs least",
-    root=NO_SPARK,
-    cautions=(p.Caution("Plug lead off and earthed before a hand goes under the deck."),),
-    notes=("Minutes are hands-on. Shares are from 212 machines seen on this bench and stated guesses.",),
-)
+SHEETS: dict[str, p.Sheet] = {
+    "tag": TAG,
+    "receipt": RECEIPT,
+    "estimate": ESTIMATE,
+    "approval": APPROVAL,
+    "work": WORK,
+    "bill": BILL,
+    "hand-over": HAND_OVER,
+    "returned": RETURNED,
+    "abandoned": ABANDONED,
+    "chart": CHART,
+}

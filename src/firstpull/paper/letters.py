@@ -18,6 +18,17 @@ def shapeless(letter: str) -> bool:
     return letter not in "\n\t" and unicodedata.category(letter) in _SHAPELESS
 
 
+def clusters(text: str) -> list[str]:
+    """A text cut into letters, each with the marks that stand on it."""
+    found: list[str] = []
+    for letter in text:
+        if found and unicodedata.category(letter).startswith("M"):
+            found[-1] += letter
+        else:
+            found.append(letter)
+    return found
+
+
 def refused_letters(complaint: str) -> set[str]:
     """The letters a typesetter's complaint says no font has."""
 
@@ -36,6 +47,18 @@ def every_text(values: Any, change: Callable[[str], str]) -> Any:
     if isinstance(values, (list, tuple)):
         return [every_text(value, change) for value in values]
     return values
+
+
+def letters_of(values: Any) -> frozenset[str]:
+    """Every letter that occurs in some nested values."""
+    seen: set[str] = set()
+
+    def note(text: str) -> str:
+        seen.update(text)
+        return text
+
+    every_text(values, note)
+    return frozenset(seen)
 
 
 def boxed(values: Any, lacking: frozenset[str]) -> tuple[Any, list[str]]:

@@ -10,7 +10,7 @@ from firstpull.base.errors import FirstpullError
 from firstpull.paper import letters, sheets
 from firstpull.paper.chart_page import wall_charts
 from firstpull.paper.square_code import square_code
-from firstpull.paper.typesetter import LettersLacking, lacking_among, typeset
+from firstpull.paper.typesetter import LettersLacking, TypesetterFell, lacking_in, typeset
 
 Paper = Literal["a4", "letter"]
 Sheet = (
@@ -26,6 +26,8 @@ Sheet = (
     | sheets.BenchChart
 )
 
+# The end of the block Latin Extended-A.
+_LAST_LATIN = "\u017f"
 _PAGE = {"a4": "a4", "letter": "us-letter"}
 _TEMPLATE_OF: dict[type, str] = {
     sheets.Tag: "tag",
@@ -64,9 +66,9 @@ def render(sheet: Sheet, paper: Paper = "a4") -> bytes:
 
 def _press(template: str, values: dict[str, Any], paper: str, pictures: Pictures) -> bytes:
     """Fonts that come with the tool first; then those of the system; then boxes for what is still lacking."""
-    all_letters = set(json.dumps(values, ensure_ascii=False))
-    lacking = frozenset(filter(letters.shapeless, all_letters))
+    lacking = frozenset(filter(letters.shapeless, letters.letters_of(values)))
     system_fonts = False
+    whole_words: dict[str, str] = {}
     while True:
         tidy, notes = letters.boxed(values, lacking)
         inputs = {
@@ -74,13 +76,32 @@ def _press(template: str, values: dict[str, Any], paper: str, pictures: Pictures
             "lacking": json.dumps(notes, ensure_ascii=False),
             "paper": _PAGE[paper],
             **pictures(lacking),
+            **whole_words,
         }
         try:
             return typeset(template, inputs, system_fonts)
         except LettersLacking as error:
             if system_fonts:
-                found = lacking_among(all_letters) | error.lacking
-                if found <= lacking:
-                    raise FirstpullError("the fonts lack a letter", "paper", "fonts that hold a box") from error
-                lacking |= found
+                lacking |= _also_lacking(inputs["sheet"], error.lacking) or _foreign(inputs["sheet"])
             system_fonts = True
+        except TypesetterFell:
+            if whole_words:
+                lacking |= _foreign(inputs["sheet"])
+            whole_words = {"whole-words": "yes"}
+
+
+def _also_lacking(text: str, complained: set[str]) -> set[str]:
+    """What more must be boxed: what no font draws alone, else what the typesetter complains of."""
+    return lacking_in(text) or {letter for letter in complained if letter > "~" and letter != letters.BOX}
+
+
+def _foreign(text: str) -> set[str]:
+    """The last resort: every letter beyond those our own lettering holds.
+
+    Raises:
+        FirstpullError: if there is none left to give up.
+    """
+    foreign = {letter for letter in text if letter > _LAST_LATIN and letter != letters.BOX}
+    if not foreign:
+        raise FirstpullError("this sheet cannot be typeset", "paper", "plainer text")
+    return foreign

@@ -1,0 +1,56 @@
+"""Reads a printed sheet back: its lettering, its tags, and what it was handed."""
+
+import io
+import re
+from collections.abc import Iterator
+from dataclasses import fields, is_dataclass
+
+import pypdf
+from pypdf.generic import DictionaryObject
+
+# Names of shapes and kinds, the language, the square code, and sums that only show when a page turns.
+NOT_LETTERED = {"verdict", "kind", "lang", "link", "running"}
+
+
+def read(pdf: bytes) -> pypdf.PdfReader:
+    """The printed sheet, opened."""
+    return pypdf.PdfReader(io.BytesIO(pdf))
+
+
+def bare(text: str) -> str:
+    """A text without the spaces and break marks that setting it in lines moves about."""
+    return re.sub(r"[\s\u200b\xad]+", "", text)
+
+
+def lettering(pdf: bytes) -> str:
+    """All lettering of a printed sheet, without spaces."""
+    return bare("".join(page.extract_text() for page in read(pdf).pages))
+
+
+def texts_of(value: object) -> Iterator[str]:
+    """Every text a sheet was handed that must show as lettering."""
+    if isinstance(value, str):
+        yield value
+    elif isinstance(value, tuple):
+        for item in value:
+            yield from texts_of(item)
+    elif is_dataclass(value):
+        for field in fields(value):
+            if field.name not in NOT_LETTERED:
+                yield from texts_of(getattr(value, field.name))
+
+
+def tags(pdf: bytes) -> set[str]:
+    """The kinds of structure element in a tagged PDF."""
+    found: set[str] = set()
+    waiting: list[object] = [read(pdf).root_object["/StructTreeRoot"]]
+    while waiting:
+        item = waiting.pop()
+        item = item.get_object() if hasattr(item, "get_object") else item
+        if isinstance(item, DictionaryObject):
+            if "/S" in item:
+                found.add(str(item["/S"]))
+            kids = item.get("/K")
+            kids = kids.get_object() if kids is not None else []
+            waiting += kids if isinstance(kids, list) else [kids]
+    return found
