@@ -175,6 +175,7 @@ UNFIT = [
         "cannot be 'big'",
         "a number [cm3]",
     ),
+    ("size below zero", ("displacement_cm3 = 160", "displacement_cm3 = -1"), "cannot be -1", "zero or more"),
     (
         "word of a size",
         ('cycle = "four-stroke"', 'cycle = "six-stroke"'),

@@ -38,6 +38,17 @@ def test_a_whole_handbook_has_nothing_missing_that_can_be_told_without_the_engin
     assert [gap for gap in told(load(shelf.write())) if "the engine cannot say" not in gap] == []
 
 
+def test_a_rate_for_a_class_that_the_fault_does_not_exist_for_is_told(shelf: Any) -> None:
+    book = load(shelf.write(("mower = 10 }", f"saw = 1 }}\n{FOUR}"), add=SAW))
+    (gap,) = [finding for finding in gaps(book) if finding.key == ("rate", "saw")]
+    assert gap.what == "'saw' is not among those that 'only' lets in"
+
+
+def test_sizes_of_which_no_engine_can_be_made_are_told_and_crash_nothing(shelf: Any) -> None:
+    book = load(shelf.write(("displacement_cm3 = 160", "displacement_cm3 = 0, bore_mm = 0, stroke_mm = 0")))
+    assert isinstance(told(book), list)
+
+
 def test_a_check_by_eye_notices_its_parameter(shelf: Any) -> None:
     mower = for_class(load(shelf.write()), "mower")
     assert "stop_lead_chafe" in noticed(mower).parameters["look-at-lead"]

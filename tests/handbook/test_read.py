@@ -201,17 +201,22 @@ def test_a_missing_file_and_an_empty_folder_are_told(shelf: Any) -> None:
 
 def test_what_is_missing_is_told_and_does_not_refuse_the_book(shelf: Any) -> None:
     folder = shelf.write(('cures = ["lead-chafed"]', 'cures = ["other"]'))
-    other = (
-        '\n[[fault]]\nid = "other"\nname = "x"\nsource = "judgement"\npart = "x"\nplain = "x"\nrate = { default = 0 }\n'
-    )
     (folder / "more.toml").write_text(
-        'system = "x"\n' + other + 'draws = [{ parameter = "air_gap_mm", form = "fixed", value = 1 }]'
+        'system = "x"\n[[fault]]\nid = "other"\nname = "x"\nsource = "judgement"\npart = "x"\nplain = "x"\n'
+        'rate = { default = 0 }\ndraws = [{ parameter = "air_gap_mm", form = "fixed", value = 1 }]'
     )
     assert load(folder).faults
-    gaps = [error for error in check(folder) if isinstance(error, ChapterGap)]
-    text = "\n".join(str(gap) for gap in gaps)
+    found = check(folder)
+    assert all(isinstance(error, ChapterGap) for error in found)
+    text = "\n".join(str(gap) for gap in found)
     assert "fault 'lead-chafed': no repair cures it" in text
     assert "fault 'other': it never happens" in text
+
+
+def test_nothing_is_called_missing_while_something_is_wrong(shelf: Any) -> None:
+    folder = shelf.write(('cures = ["lead-chafed"]', 'cures = ["other"]'))
+    (error,) = check(folder)
+    assert "'other' is not a fault (one of lead-chafed)" in str(error)
 
 
 def test_nothing_that_nobody_names_stays_unnoticed(shelf: Any) -> None:

@@ -111,6 +111,8 @@ def _sizes(book: Book) -> Iterator[Finding]:
             if isinstance(value, str) != isinstance(size.default, str):
                 wanted = "one of " + ", ".join(size.choices) if size.choices else f"a number [{size.unit}]"
                 yield Finding("machine", machine.id, key, f"{word} cannot be {value!r}", wanted)
+            elif isinstance(value, float) and isinstance(size.default, float) and value < 0 <= size.default:
+                yield Finding("machine", machine.id, key, f"{word} cannot be {value:g}", "zero or more")
             elif isinstance(value, str) and size.choices and value not in size.choices:
                 what = f"'{value}' is not a word for {word}"
                 yield Finding("machine", machine.id, key, what, "one of " + ", ".join(size.choices))

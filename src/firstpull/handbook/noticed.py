@@ -6,6 +6,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
+import numpy as np
+
 from firstpull.base.errors import FirstpullError
 from firstpull.engine.vocabulary import OBSERVABLES
 from firstpull.engine.vocabulary.types import Arrangement, Conditions, Drive, Setup, Thermal
@@ -132,11 +134,14 @@ def _ask(sizes: Mapping[str, float | str], arrangement: Arrangement, name: str) 
     entry = OBSERVABLES[name]
     fault = ""
     try:
-        machine.quantity(name)
-        if entry.running:
-            machine.quantity("would_run")
-        elif entry.turning:
-            machine.quantity("turns")
+        with np.errstate(all="ignore"):
+            machine.quantity(name)
+            if entry.running:
+                machine.quantity("would_run")
+            elif entry.turning:
+                machine.quantity("turns")
     except FirstpullError as error:
         fault = error.what
+    except (ArithmeticError, LookupError, TypeError, ValueError) as error:  # sizes of which no engine can be made
+        fault = f"{type(error).__name__.removesuffix('Error').lower()} error with these sizes"
     return Answer(frozenset(machine.used), frozenset(setup.names), fault)

@@ -10,7 +10,7 @@ from firstpull.handbook.entries import Fault
 from firstpull.handbook.findings import Finding, nearest
 from firstpull.handbook.noticed import Asked, Noticed, noticed, observables
 from firstpull.handbook.references import REFERENCES, named
-from firstpull.handbook.select import ClassBook, for_class
+from firstpull.handbook.select import ClassBook, for_class, holds, sizes_of
 from firstpull.handbook.spell import words_of
 
 # Kinds that exist only to be named by others, and what the others are.
@@ -24,7 +24,15 @@ _NAMED_BY = {
 
 def gaps(book: Book) -> list[Finding]:
     """Everything that is missing; none of it keeps the book from being used."""
-    return [*_uncured(book), *_unnamed(book), *_by_class(book), *_unseen(book), *_shared_words(book), *acts.gaps(book)]
+    return [
+        *_uncured(book),
+        *_unnamed(book),
+        *_left_out(book),
+        *_by_class(book),
+        *_unseen(book),
+        *_shared_words(book),
+        *acts.gaps(book),
+    ]
 
 
 def _gap(kind: str, name: str, what: str, right: str) -> Finding:
@@ -53,6 +61,16 @@ def _unnamed(book: Book) -> Iterator[Finding]:
         for name in book.shelf(kind):
             if name not in words:
                 yield _gap(kind, name, f"no {namer} names it", "name it, or leave it out")
+
+
+def _left_out(book: Book) -> Iterator[Finding]:
+    """Numbers for a class for which the entry does not exist."""
+    for kind, field in (("fault", "rate"), ("access", "by_class")):
+        for name, entry in book.shelf(kind).items():
+            for machine in getattr(entry, field):
+                if machine in book.machines and not holds(getattr(entry, "only", {}), sizes_of(book.machines[machine])):
+                    what = f"'{machine}' is not among those that 'only' lets in"
+                    yield Finding(kind, name, (field, machine), what, "leave it out, or widen 'only'", gap=True)
 
 
 def _by_class(book: Book) -> Iterator[Finding]:

@@ -75,13 +75,16 @@ def load(folder: Path | None = None, extra: Sequence[Path] = ()) -> Book:
 def check(path: Path) -> list[HandbookError]:
     """Everything that is wrong with a handbook folder, or with one own chapter laid over the shipped handbook.
 
-    Things missing (`ChapterGap`) come after the faults (`ChapterError`); of an own chapter only its own are told.
+    What is missing (`ChapterGap`) is told once nothing is wrong (`ChapterError`) any more. Of an own chapter only its
+    own faults are told.
     """
     whole = path.is_dir() or SHIPPED in path.resolve().parents
     reading = _read(path if path.is_dir() else SHIPPED, () if whole else (path,))
     mine = None if path.is_dir() else path.resolve()
     book = make_book(reading.entries)
-    found = [*reading.errors, *_located(reading, [*crossref.errors(book), *orphans.gaps(book)])]
+    wrong = [*reading.errors, *_located(reading, crossref.errors(book))]
+    # What is missing can only be told of a handbook that holds together.
+    found = wrong or _located(reading, orphans.gaps(book))
     return _in_order(e for e in found if mine is None or not isinstance(e, ChapterError) or e.file.resolve() == mine)
 
 

@@ -77,7 +77,7 @@ def for_class(book: Book, machine_id: str) -> ClassBook:
     if machine_id not in book.machines:
         raise HandbookError(f"no machine class '{machine_id}'", "machine", nearest(machine_id, book.machines))
     machine = book.machines[machine_id]
-    sizes = {name: machine.sizes.get(name, size.default) for name, size in SIZES.items()}
+    sizes = sizes_of(machine)
     rates = {f.id: f.rate.get(machine_id, f.rate.get("default", 0.0)) for f in book.faults.values()}
     faults = {name: f for name, f in _held(book.faults, sizes).items() if rates[name] > 0}
     access = _held(book.access, sizes)
@@ -106,6 +106,11 @@ def for_class(book: Book, machine_id: str) -> ClassBook:
         told=_held(book.told, sizes),
         releases=_held(book.releases, sizes),
     )
+
+
+def sizes_of(machine: MachineClass) -> dict[str, float | str]:
+    """Every size of the engine vocabulary, as the class has it."""
+    return {name: machine.sizes.get(name, size.default) for name, size in SIZES.items()}
 
 
 def holds(only: Only, sizes: Mapping[str, float | str]) -> bool:
