@@ -152,12 +152,12 @@ def _wiebe(share: FloatArray) -> FloatArray:
     return np.asarray(1.0 - np.exp(-5.0 * np.clip(share, 0.0, None) ** 3))
 
 
-# Torque over the best, against (spark - best spark) / burn duration; early is positive. Worked out with `fired_cycle`
-# at phi 1, 3000 rpm, and tested against it.
-_EARLY = (-2.2, -1.6, -1.2, -0.9, -0.7, -0.5, -0.35, -0.2, -0.1, 0.0, 0.1, 0.2, 0.35, 0.5, 0.7, 0.9, 1.1, 1.6, 2.4)
+# Torque over the best, against (spark - best spark) / burn duration; early is positive. Mean of `fired_cycle` at
+# phi 0.9-1.4, 3000 rpm, and tested against it.
+_EARLY = (-2.2, -1.6, -1.3, -1.1, -0.9, -0.7, -0.5, -0.35, -0.2, -0.1, 0.0, 0.1, 0.2, 0.35, 0.5, 0.7, 0.9, 1.1, 1.4)
 _SHARE = (
-    0.0, 0.18, 0.39, 0.57, 0.695, 0.818, 0.90, 0.963, 0.99, 1.0,
-    0.992, 0.966, 0.892, 0.785, 0.61, 0.423, 0.30, 0.1, 0.0,
+    0.0, 0.2, 0.354, 0.462, 0.579, 0.703, 0.824, 0.905, 0.966, 0.991, 1.0,
+    0.991, 0.963, 0.887, 0.779, 0.605, 0.42, 0.242, 0.042,
 )  # fmt: skip
 
 
@@ -186,8 +186,8 @@ def timing_share(spark_deg: FloatArray, burn_deg: FloatArray) -> FloatArray:
     Returns:
         Share [1], shape (N,).
 
-    Valid: within 0.03 of `fired_cycle` for errors up to 0.6 of the burn duration, within 0.07 up to 1.2 of it, at phi
-        0.9-1.5 (tested); beyond that only its direction holds.
+    Valid: within 0.03 of `fired_cycle` for errors up to half the burn duration, within 0.09 up to 1.1 of it, at phi
+        0.9-1.4 (tested); beyond that only its direction holds.
     Source: table from `fired_cycle`.
     """
     return np.asarray(np.interp((spark_deg - best_spark(burn_deg)) / burn_deg, _EARLY, _SHARE))
@@ -260,4 +260,4 @@ def late_share(spark_deg: FloatArray, burn_deg: FloatArray) -> FloatArray:
     Source: judgement.
     """
     ends = burn_deg - spark_deg
-    return np.asarray(np.clip((ends - 40.0) / 80.0, 0.0, 1.0))
+    return np.asarray(np.clip((ends - 30.0) / 70.0, 0.0, 1.0))

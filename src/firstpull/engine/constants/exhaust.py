@@ -5,7 +5,7 @@ from __future__ import annotations
 from firstpull.engine.constants.types import Constant
 
 CONSTANTS: dict[str, Constant] = {
-    "exhaust_port_resistance": Constant(0.25, "1", "judgement: share of the clean resistance"),
+    "exhaust_port_resistance": Constant(0.4, "1", "judgement: share of the clean resistance"),
     "exhaust_screen_resistance": Constant(0.15, "1", "judgement: share of the clean resistance"),
     "exhaust_pulse_factor": Constant(2.2, "1", "judgement: pulsed flow over steady flow, squared"),
     "exhaust_delivered": Constant(0.85, "1", "judgement: charge over swept volume, four-stroke"),

@@ -105,7 +105,7 @@ def _no_power(m: Machine) -> FloatArray:
 def _after_fire(m: Machine) -> FloatArray:
     rich = np.maximum(m.quantity("idle_mixture_phi") - 1.25, 0.0)
     drawn = m.quantity("late_burn_share") + 0.8 * rich + 0.35 * m.parameter("muffler_leak")
-    bang = chance(drawn, 0.6, 0.1)
+    bang = chance(drawn, constants.value("combustion_after_fire"), constants.value("combustion_after_fire_width"))
     if m.trait("bowl_solenoid") == "yes":
         bang = bang * (1.0 - 0.9 * m.parameter("bowl_solenoid_shuts"))
     return bang
