@@ -17,6 +17,7 @@ from firstpull.engine.ignition import (
     spark_btdc,
     stored_mj,
 )
+from firstpull.engine.magneto import Break
 
 FloatArray = NDArray[np.float64]
 
@@ -31,7 +32,8 @@ def coil(**changes: float) -> Secondary:
 
 
 def kv(current: float = 3.3, emf: float = 15.6, before: float = 5.4, **changes: float) -> float:
-    return float(open_circuit_kv(coil(**changes), np.array([current]), np.array([emf]), np.array([before]))[0])
+    cut = Break(np.ones(1), np.array([current]), np.array([-9.2]), np.array([emf]), np.array([before]))
+    return float(open_circuit_kv(coil(**changes), cut)[0])
 
 
 def _peak(damping: float, start: float, slope: float) -> float:

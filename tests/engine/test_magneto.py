@@ -36,8 +36,7 @@ def cut(rpm: float, steps: int = STEPS, **changes: float) -> tuple[float, float,
 
 def threshold(**changes: float) -> float:
     speeds = np.geomspace(60.0, 4000.0, 300)
-    primary = machine(**changes)
-    fires = np.array([break_of(primary, np.array([rpm]), SHAPE).fires[0] for rpm in speeds])
+    fires = break_of(machine(**changes), speeds, SHAPE).fires
     assert (np.diff(fires) >= 0.0).all()
     return float(speeds[fires.argmax()])
 

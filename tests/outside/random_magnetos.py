@@ -66,7 +66,7 @@ class Magnetos:
             v["stop_lead_ohm"], v["plug_fouling_ohm"], v["lead_leak_ohm"], one * constants.value("clamp_v"),
             one / (1 / 1200.0 + 1 / 22000.0),
         )  # fmt: skip
-        return ignition.open_circuit_kv(coil, cut.current_a, cut.emf_v, cut.before_v), cut.angle_deg
+        return ignition.open_circuit_kv(coil, cut), cut.angle_deg
 
     def deck_machine(self, index: int) -> DeckMachine:
         """The same machine for the circuit simulator."""

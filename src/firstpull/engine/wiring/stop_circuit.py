@@ -63,14 +63,16 @@ def lead_end_ohm(m: Machine, is_held: FloatArray) -> FloatArray:
     return tab_ohm(m.parameter("stop_lead_ohm"), m.parameter("stop_lead_series_ohm"), branches)
 
 
-def _attached(m: Machine, lead_ohm: FloatArray) -> FloatArray:
-    """What the coil sees: nothing when the stop lead is off."""
-    return np.full(m.count, _OPEN) if m.off("stop-lead") else lead_ohm
+def _seen_by_coil(m: Machine, let_go: bool) -> FloatArray:
+    """What the coil sees of the stop circuit: nothing when its lead is off."""
+    if m.off("stop-lead"):
+        return np.full(m.count, _OPEN)
+    return lead_end_ohm(m, np.zeros(m.count) if let_go else held(m))
 
 
 @rule("stop_path_ohm")
 def _stop_path_ohm(m: Machine) -> FloatArray:
-    return _attached(m, lead_end_ohm(m, held(m)))
+    return _seen_by_coil(m, let_go=False)
 
 
 def _metered(m: Machine, lead_ohm: FloatArray) -> FloatArray:
@@ -141,8 +143,7 @@ def _running_kv(m: Machine, path_ohm: FloatArray) -> FloatArray:
 @rule("run_spark_margin")
 def _run_spark_margin(m: Machine) -> FloatArray:
     """Voltage over what the plug asks, running, control held or switch at run."""
-    held_path = _attached(m, lead_end_ohm(m, held(m)))
-    return plug_margin(m, _running_kv(m, held_path), running_density(m))
+    return plug_margin(m, _running_kv(m, _seen_by_coil(m, let_go=False)), running_density(m))
 
 
 @rule("misfire_share")
@@ -152,8 +153,8 @@ def _misfire_share(m: Machine) -> FloatArray:
 
 @rule("stops_on_release")
 def _stops_on_release(m: Machine) -> FloatArray:
-    released = _attached(m, lead_end_ohm(m, np.zeros(m.count)))
-    return stop_chance(_running_kv(m, released), plug_asked_kv(m, running_density(m)))
+    left_kv = _running_kv(m, _seen_by_coil(m, let_go=True))
+    return stop_chance(left_kv, plug_asked_kv(m, running_density(m)))
 
 
 @rule("will_not_stop")
