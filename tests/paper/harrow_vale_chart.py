@@ -96,13 +96,7 @@ NO_SPARK = p.Node(
 SHOP = p.Shop("Harrow Vale repair bench", ("Tool library, 3 Mill Yard",))
 HEAD = p.Head(SHOP, "Wall", "Walk mower, overhead valve", "Will not start", date="25 November 2026")
 CHART = p.BenchChart(
-    head=p.Head(
-        p.Shop("Harrow Vale repair bench", ("Tool library, 3 Mill Yard",)),
-        "Wall",
-        "Walk mower, overhead valve",
-        "Will not start",
-        date="25 November 2026",
-    ),
+    head=HEAD,
     title="Will not start: the order that costs least",
     root=NO_SPARK,
     cautions=(p.Caution("Plug lead off and earthed before a hand goes under the deck."),),

@@ -131,7 +131,7 @@ def test_what_is_no_sheet_or_no_paper_is_refused_with_what_would_be_right() -> N
         paper.render(vale.HAND_OVER, cast(Any, "a3"))
 
 
-@settings(max_examples=25, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=12, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(st.text(max_size=60), st.text(max_size=60))
 def test_any_text_at_all_prints(first: str, second: str) -> None:
     sheet = replace(
@@ -146,7 +146,21 @@ def test_any_text_at_all_prints(first: str, second: str) -> None:
 LATIN = st.characters(min_codepoint=33, max_codepoint=0xFF, categories=("L", "N")) | st.sampled_from("ŁłŽžŠšŐőŰűĄąĘęŞş")
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=12, deadline=None)
 @given(st.text(LATIN, min_size=1, max_size=80))
 def test_any_latin_text_is_found_again(text: str) -> None:
     assert text in lettering(paper.render(replace(vale.HAND_OVER, fuel=text)))
+
+
+def test_a_long_head_leaves_the_first_page_to_the_sheet() -> None:
+    shop = paper.Shop("The Harrow Vale and Lower Weir community tool library and repair bench", ("A lane",) * 4)
+    head = paper.Head(shop, "2026-000417-B", "Two-stage snow blower " * 4, "It surges and stops on slopes, " * 4)
+    first = read(paper.render(replace(vale.WORK, head=head))).pages[0].extract_text()
+    assert bare("Spark at the tester, stop lead off") in bare(first)
+
+
+def test_two_slips_that_do_not_fit_on_one_page_have_a_page_each() -> None:
+    work = tuple(f"Renew part {n}" for n in range(20))
+    pages = [bare(page.extract_text()) for page in read(paper.render(replace(vale.APPROVAL, work=work))).pages]
+    assert len(pages) == 2
+    assert all(bare(f"Renew part {n}") in page for n in range(20) for page in pages)
