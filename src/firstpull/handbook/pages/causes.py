@@ -14,7 +14,7 @@ def fault_page(links: Links, fault: Fault) -> Html:
     cures = [repair.id for repair in links.book.repairs.values() if fault.id in repair.cures]
     rates = [
         ("any other machine" if name == "default" else links.to("machine", name), amount(rate))
-        for name, rate in sorted(fault.rate.items())
+        for name, rate in sorted(fault.rate.items(), key=lambda pair: (pair[0] == "default", pair[0]))
     ]
     moved = []
     for draw in fault.draws:
@@ -47,11 +47,11 @@ def fault_page(links: Links, fault: Fault) -> Html:
             section("What prevents it", paragraph(fault.prevent)),
             section(
                 "How often",
-                table("Among 1,000 machines brought to a bench", ("Machine", "Machines"), rates),
+                table("Among 1,000 machines brought to a bench", ("Machine", "Of 1,000"), rates),
                 paragraph("Given by: ", fault.source),
             ),
             section("What it does", table("What it moves", ("What", "To", "Source"), moved)),
-            section("More likely when the customer says", table("Told", ("Told", "Makes it"), told)),
+            section("When the customer says", table("Told", ("Told", "Makes it"), told)),
         ]
     )
 

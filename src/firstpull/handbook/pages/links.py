@@ -12,6 +12,9 @@ from firstpull.handbook.references import REFERENCES, named
 
 _MEANT = {"machine class": "machine", "machine class or default": "machine"}
 
+# Pages that tell these themselves, with what belongs to it.
+_TOLD_ABOVE = {("fault", "repair"), ("told", "fault")}
+
 
 class Links:
     """The pages of a book and who names whom."""
@@ -52,7 +55,7 @@ class Links:
                 bullets(self.to(there, name) for name in sorted(found[there])),
             )
             for there in SHELVES
-            if there in found
+            if there in found and (kind, there) not in _TOLD_ABOVE
         )
 
 
