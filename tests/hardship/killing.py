@@ -88,7 +88,7 @@ def kill_one(where: str, name: str, seed: int, patience: float) -> dict[str, int
     return {act: int(size) for act, size in (line.split() for line in whole.splitlines())}
 
 
-def kill_writers(where: str, kills: int, patience: float = 0.12, seed: int = 1) -> Iterator[Outcome]:
+def kill_writers(where: str, kills: int, patience: float = 0.3, seed: int = 1) -> Iterator[Outcome]:
     """Kill so many writers one after the other on one record; yields the outcome after each look."""
     outcome = Outcome()
     acknowledged: dict[str, int] = {}

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import hashlib
 import os
+import secrets
 import sqlite3
 import time
 from collections.abc import Iterable, Iterator
@@ -40,7 +41,7 @@ def write_backup(door: Door, path: Path) -> Copy:
     Raises:
         StorageError: when it cannot be written whole; an older backup of that name is then still there.
     """
-    passing = path.with_name(f".{path.name}.{os.getpid()}.part")
+    passing = path.with_name(f".{path.name}.{secrets.token_hex(4)}.part")
     try:
         _clear_torn(path)
         passing.unlink(missing_ok=True)

@@ -9,6 +9,7 @@ import base64
 import csv
 import json
 import os
+import secrets
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import replace
 from pathlib import Path
@@ -123,7 +124,7 @@ def _row(line: JobLine, found: Mapping[str, int]) -> dict[str, Any]:
 
 
 def _to_file(path: Path, write: Callable[[TextIO], int]) -> int:
-    passing = path.with_name(f".{path.name}.{os.getpid()}.part")
+    passing = path.with_name(f".{path.name}.{secrets.token_hex(4)}.part")
     try:
         with open(passing, "w", encoding="utf-8", newline="") as file:
             count = write(file)

@@ -36,10 +36,26 @@ def search_jobs(connection: Connection, text: str, limit: int) -> tuple[JobLine,
     if not words:
         return ()
     query = select(jobs.c.line)
+    common = []
     for word in words:
         rare = _rare_jobs(connection, word)
-        query = query.where(_has_word(word) if rare is None else jobs.c.job.in_(rare))
-    return _lines(connection, _newest(query, limit))
+        if rare is None:
+            common.append(word)
+        else:
+            query = query.where(jobs.c.job.in_(rare))
+    if len(common) < len(words):
+        return _lines(connection, _newest(query.where(*(_has_word(word) for word in common)), limit))
+    recent = query.where(jobs.c.opened_at >= _since(connection), *(_has_word(word) for word in common))
+    found = _lines(connection, _newest(recent, limit))
+    if len(found) == limit:
+        return found
+    return _lines(connection, _newest(query.where(*(_among_all(word) for word in common)), limit))
+
+
+def _since(connection: Connection) -> str:
+    """When the last few thousand jobs began."""
+    newest = select(jobs.c.opened_at).order_by(jobs.c.opened_at.desc()).offset(COMMON).limit(1)
+    return connection.execute(newest).scalar() or ""
 
 
 def find_people(connection: Connection, text: str, limit: int) -> tuple[tuple[str, Any], ...]:
@@ -79,6 +95,13 @@ def _has_word(word: str) -> ColumnElement[bool]:
     in_job = exists().where(job_words.c.job == jobs.c.job, _begins(job_words.c.word, word))
     in_person = exists().where(people_words.c.person == jobs.c.person, _begins(people_words.c.word, word))
     return or_(in_job, in_person)
+
+
+def _among_all(word: str) -> ColumnElement[bool]:
+    """The same for all jobs at once: quicker than walking when nearly every job must be looked at."""
+    in_job = select(job_words.c.job).where(_begins(job_words.c.word, word))
+    in_person = select(people_words.c.person).where(_begins(people_words.c.word, word))
+    return or_(jobs.c.job.in_(in_job), jobs.c.person.in_(in_person))
 
 
 def _newest(query: Select[str], limit: int | None) -> Select[str]:

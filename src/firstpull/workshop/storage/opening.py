@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import secrets
 from pathlib import Path
 
 from firstpull.base.errors import StorageError
@@ -62,15 +63,13 @@ def _begin(path: Path) -> None:
         )
     if path.exists() or not path.parent.is_dir():
         return
-    passing = path.with_name(f".{path.name}.{os.getpid()}.new")
+    passing = path.with_name(f".{path.name}.{secrets.token_hex(4)}.new")
     door = sqlite_door(passing)
     try:
         passing.unlink(missing_ok=True)
         _bring_up_to_date(door)
         door.close()
-        os.link(passing, path)
-    except FileExistsError:  # somebody else was quicker: theirs is the record
-        return
+        _name(passing, path)
     except StorageError as error:
         raise StorageError(error.what, str(path), error.right) from error
     except OSError as error:
@@ -81,6 +80,17 @@ def _begin(path: Path) -> None:
         door.close()
         for rest in ("", "-wal", "-shm", "-journal"):
             passing.with_name(passing.name + rest).unlink(missing_ok=True)
+
+
+def _name(passing: Path, path: Path) -> None:
+    """Give the new record its name, unless somebody else was quicker: then theirs is the record."""
+    try:
+        os.link(passing, path)
+    except FileExistsError:
+        return
+    except OSError:  # a disk that knows no links
+        if not path.exists():
+            os.rename(passing, path)
 
 
 def _bring_up_to_date(door: Door) -> None:
