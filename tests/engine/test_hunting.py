@@ -63,9 +63,9 @@ def test_between_the_points_the_grid_stays_near_the_time_course() -> None:
 
 def test_a_finer_time_step_tells_the_same(monkeypatch: pytest.MonkeyPatch) -> None:
     coarse = mower(0.6)
-    monkeypatch.setattr(hunting, "STEP_S", 0.004)
-    monkeypatch.setattr(hunting, "SETTLE_STEPS", 1200)
-    monkeypatch.setattr(hunting, "WATCH_STEPS", 1800)
+    monkeypatch.setattr(hunting, "STEP_S", 0.002)
+    monkeypatch.setattr(hunting, "SETTLE_STEPS", 1800)
+    monkeypatch.setattr(hunting, "WATCH_STEPS", 3000)
     fine = mower(0.6)
     assert fine.swing_share[0] == pytest.approx(coarse.swing_share[0], rel=0.1)
     assert fine.hertz[0] == pytest.approx(coarse.hertz[0], rel=0.15)

@@ -70,17 +70,17 @@ def evaporated_share(supply_phi: FloatArray, fuel_c: FloatArray, rvp_kpa: FloatA
 
     Valid: supply 0.3 to 12, -20 to 60 C, 2 to 100 kPa.
     Source: fitted to equilibrium flashes of an eleven-component petrol (Raoult, saturation pressures of
-        CoolProp), worst point 0.06, rms 0.017; see tests/outside/test_fuel_volatility.py.
+        CoolProp), worst point 0.064, rms 0.015; see tests/outside/test_fuel_volatility.py.
     """
     volatile = np.log(np.clip(rvp_kpa, 1.0, 200.0) / 62.0 * 101.325 / air_kpa)
     supply = np.log(np.clip(supply_phi, 0.2, 20.0) / 3.65)
     warm = np.clip(fuel_c, -30.0, 70.0)
     score = (
-        -0.528 + 0.0485 * warm + 0.492 * volatile + 0.0005 * warm * volatile - 0.822 * supply
-        - 0.0178 * warm * supply - 0.0089 * volatile * supply
-        + 0.0004 * warm**2 - 0.1003 * volatile**2 + 0.1102 * supply**2
+        -0.6518 + 0.04491 * warm + 0.45447 * volatile - 0.00163 * warm * volatile - 0.76917 * supply
+        - 0.01489 * warm * supply + 0.02645 * volatile * supply
+        + 0.00035 * warm**2 - 0.11544 * volatile**2 + 0.08692 * supply**2
     )  # fmt: skip
-    return 1.0 / (1.0 + np.exp(-score))
+    return np.asarray(np.minimum(1.08 / (1.0 + np.exp(-score)), 1.0))
 
 
 def stoichiometric_ratio(ethanol_share: FloatArray) -> FloatArray:

@@ -17,7 +17,7 @@ CONSTANTS: dict[str, Constant] = {
     ),
     "capacitor_width": Constant(0.05, "1", "judgement"),
     "capacitor_power": Constant(0.3, "1", "judgement: volts against capacitance, iron nearly saturated"),
-    "capacitor_high": Constant(1.04, "1", "judgement: no-load volts of a sound capacitor set over nominal"),
+    "capacitor_high": Constant(0.985, "1", "judgement: no-load volts of a sound capacitor set over nominal"),
     "inverter_least_speed": Constant(0.5, "1", "judgement: speed over rated below which an inverter gives up"),
     "open_ohm": Constant(1.0e6, "ohm", "convention of this engine: an open circuit on an ohmmeter"),
     "usual_insulation_mohm": Constant(100.0, "Mohm", "judgement: dry sound windings to frame"),

@@ -144,7 +144,7 @@ SIZES: tuple[Size, ...] = (
         "winding_drop_share",
         "1",
         "volts lost in the windings from no load to full load at full excitation",
-        0.12,
+        0.05,
     ),
 )
 
