@@ -44,13 +44,13 @@ def die(*_: object) -> None:
 
 def test_fifteen_killed_writers_lose_nothing_that_was_acknowledged(tmp_path: Path) -> None:
     *_, outcome = kill_writers(record_in(tmp_path), kills=15)
-    assert outcome.acknowledged > 15, "the writers were killed before they wrote anything: a test of nothing"
+    assert outcome.acknowledged > 30, "the writers were killed before they wrote anything: a test of nothing"
     assert (outcome.missing, outcome.half, outcome.faults) == (0, 0, 0)
     assert outcome.stored >= outcome.acknowledged
 
 
 def test_killed_writers_on_the_server_lose_nothing_either(address: str) -> None:
-    *_, outcome = kill_writers(address, kills=5, patience=0.4)
+    *_, outcome = kill_writers(address, kills=5)
     assert outcome.acknowledged > 5
     assert (outcome.missing, outcome.half, outcome.faults) == (0, 0, 0)
 

@@ -67,6 +67,7 @@ class Told(Body):
 
     private: ClassVar[frozenset[str]] = frozenset({"words"})
     told: list[str] = []
+    answer: str = ""
     complaint: list[str] = []
     words: str = ""
     result: str = ""

@@ -95,6 +95,14 @@ class Server:
         self.run("pg_ctl", "-D", str(self.folder / "data"), "-w", "-m", mode, "stop")
 
 
+def _copied(package: Path, folder: Path) -> Path:
+    """The wheel's programs and the libraries beside them, where every user may run them."""
+    for part in (package, package.with_name(package.name + ".libs")):
+        if part.is_dir():
+            shutil.copytree(part, folder / part.name, symlinks=True)
+    return folder / package.name / "pginstall" / "bin"
+
+
 @contextmanager
 def own_server() -> Iterator[Server]:
     """A fresh server; raises NoServer when there can be none."""
@@ -106,8 +114,7 @@ def own_server() -> Iterator[Server]:
             user = pwd.getpwnam("nobody").pw_uid
             os.chown(folder, user, -1)
             if "site-packages" in str(bin):
-                shutil.copytree(bin.parent, folder / "pginstall", symlinks=True)
-                bin = folder / "pginstall" / "bin"
+                bin = _copied(bin.parent.parent, folder)
         server = Server(folder, bin, user)
         server.create()
         server.start()
