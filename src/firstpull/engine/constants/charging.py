@@ -10,6 +10,6 @@ CONSTANTS: dict[str, Constant] = {
     "diode_drop_v": Constant(0.9, "V", "silicon under load, textbook"),
     "half_wave_share": Constant(0.45, "1", "mean of a half wave over its effective value, sqrt(2)/pi, textbook"),
     "full_wave_share": Constant(0.9, "1", "mean of a full wave over its effective value, textbook"),
-    "battery_acceptance_ohm": Constant(0.25, "ohm", "judgement: rise of the posts for each ampere of charging"),
+    "battery_acceptance_ohm": Constant(0.45, "ohm", "judgement: rise of the posts for each ampere of charging"),
     "drain_flat_ma": Constant(25.0, "mA", "judgement: drain that flattens a small battery in weeks"),
 }

@@ -134,6 +134,15 @@ def fuel_supply_share(m: Machine) -> FloatArray:
     return np.clip(m.quantity("inlet_flow_ml_min") * cool / demand_ml_min(m, "full"), 0.0, 1.0)
 
 
+@rule("supply_at_once")
+def supply_at_once(m: Machine) -> FloatArray:
+    """Supply in the first minute over full demand: a float bowl covers what the hose does not bring."""
+    share = m.quantity("fuel_supply_share")
+    if m.trait("carburettor") == "diaphragm":
+        return share
+    return 1.0 - (1.0 - share) * (1.0 - m.quantity("bowl_ready"))
+
+
 @rule("bowl_ready")
 def bowl_ready(m: Machine) -> FloatArray:
     """How full the bowl is when it is first tried: even a trickle fills it in the time it stands."""

@@ -93,7 +93,7 @@ def load_share_now(m: Machine) -> FloatArray:
 
 def _loaded(m: Machine) -> FloatArray:
     load, strength = m.quantity("load_share_now"), m.quantity("full_strength")
-    supply = np.clip(1.02 * m.quantity("fuel_supply_share"), 0.0, 1.0)
+    supply = np.clip(1.02 * m.quantity("supply_at_once"), 0.0, 1.0)
     strength = strength * (supply if m.arrangement.load != "none" else 1.0)
     if not _governed(m):
         spare = np.clip(strength - constants.value("friction_share"), 0.0, None)

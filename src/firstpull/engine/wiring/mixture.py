@@ -181,7 +181,7 @@ def bogs(m: Machine) -> FloatArray:
     between = np.sqrt(np.clip(m.quantity("idle_mixture_phi") * m.quantity("run_mixture_phi"), 0.0, None)) * 0.96
     lean = 1.0 - step_up(between, 0.8, 0.035)
     drowned = step_up(m.quantity("run_mixture_phi"), 1.85, 0.1)
-    starved = 1.0 - step_up(m.quantity("fuel_supply_share"), 0.6, 0.08)
+    starved = 1.0 - step_up(m.quantity("supply_at_once"), 0.6, 0.08)
     return 1.0 - (1.0 - lean) * (1.0 - drowned) * (1.0 - starved)
 
 
