@@ -92,7 +92,7 @@ def test_more_leak_never_leaves_more_current_to_cut(rpm: float, ohm: float, more
 
 @settings(max_examples=25)
 @given(rpm=st.floats(260.0, 3600.0), ohm=st.sampled_from([8.0, 50.0, 1e6]))
-def test_eighty_steps_are_as_good_as_many(rpm: float, ohm: float) -> None:
+def test_the_usual_steps_are_as_good_as_many(rpm: float, ohm: float) -> None:
     coarse, fine = cut(rpm, shunt_ohm=ohm), cut(rpm, steps=1280, shunt_ohm=ohm)
     assert coarse[0] == fine[0]
     assert coarse[1] == pytest.approx(fine[1], rel=0.01)
@@ -151,13 +151,17 @@ def test_an_angle_trigger_fires_slower_than_a_current_trigger_but_not_at_a_crawl
 
 
 def test_machines_in_a_block_do_not_touch_each_other() -> None:
-    rpm = np.linspace(150.0, 3600.0, 5000)
+    rpm = np.linspace(150.0, 3600.0, 10000)
     many = machine()
     together = break_of(many, rpm, SHAPE)
-    for index in (0, 1, 4095, 4096, 4999):
+    for index in (0, 1, 8191, 8192, 9999):
         alone = break_of(many, rpm[index : index + 1], SHAPE)
         assert alone.current_a[0] == together.current_a[index]
         assert alone.angle_deg[0] == together.angle_deg[index]
+
+
+def test_a_flywheel_without_magnets_never_fires() -> None:
+    assert cut(3600.0, strength=0.0)[0] == 0.0
 
 
 def test_a_smaller_rim_spreads_the_same_edge_over_more_degrees() -> None:

@@ -137,7 +137,7 @@ def _running_kv(m: Machine, path_ohm: FloatArray) -> FloatArray:
     across = shunt(m, path_ohm)
     speed = np.full(m.count, m.size("rated_speed_rpm"))
     # Margins are wide at speed, so coarser steps do (0.7 % rms of the current).
-    return peak_kv(m, break_at(m, speed, across, 48), across, "plug")
+    return peak_kv(m, break_at(m, speed, across, 42), across, "plug")
 
 
 @rule("run_spark_margin")
