@@ -117,6 +117,18 @@ def test_a_missing_folder_and_an_unknown_database_are_named(tmp_path: Path) -> N
         open_store("elsewhere://host/name")
 
 
+def test_a_folder_with_odd_signs_in_its_name_is_a_folder_like_any_other(tmp_path: Path) -> None:
+    folder = tmp_path / "Ada's #1 shop, 100% für alle?mode=ro;x"
+    folder.mkdir()
+    store = open_store(folder / "rec ord.db")
+    store.append([new_event("J1", "note", {"text": "x"}, by="sam", at="2026-04-11T09:00:00Z", act_id="a")])
+    store.backup(folder / "day #1?.backup")
+    assert store.restore(folder / "day #1?.backup").events == 1
+    assert store.salvage(folder / "rec ord.db").events == 0
+    store.close()
+    assert sorted(path.name for path in folder.iterdir()) == ["day #1?.backup", "rec ord.db"]
+
+
 def test_opening_an_up_to_date_record_writes_nothing(tmp_path: Path) -> None:
     store = open_store(tmp_path / "x.db")
     store.append([new_event("J1", "note", {"text": "x"}, by="sam", at="2026-04-11T09:00:00Z", act_id="a")])

@@ -142,7 +142,7 @@ def read_backup(path: Path) -> Copy:
     if not path.is_file():
         raise StorageError("there is no such backup", str(path), _RIGHT)
     try:
-        with closing(sqlite3.connect(f"file:{path}?mode=ro", uri=True)) as file:
+        with closing(sqlite3.connect(f"{path.absolute().as_uri()}?mode=ro", uri=True)) as file:
             found = file.execute("PRAGMA integrity_check").fetchone()[0]
             if found != "ok":
                 raise StorageError(f"the backup is damaged [{found}]", str(path), _RIGHT)
@@ -178,7 +178,7 @@ def restore_backup(door: Door, path: Path, beside: Iterable[Path]) -> Copy:
             into.execute(text("LOCK TABLE jobs IN EXCLUSIVE MODE"))  # writers wait; readers see the old record
         for table in (*schema.CARRIED, schema.job_words, schema.people_words):
             into.execute(delete(table))
-        with closing(sqlite3.connect(f"file:{path}?mode=ro", uri=True)) as file:
+        with closing(sqlite3.connect(f"{path.absolute().as_uri()}?mode=ro", uri=True)) as file:
             for table in schema.CARRIED:
                 names = [column.name for column in table.columns]
                 rows = file.execute(_every_row_of(table))

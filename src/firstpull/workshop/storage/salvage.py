@@ -84,7 +84,7 @@ def salvage(connection: Connection, damaged: Path) -> Salvaged:
     if not damaged.is_file():
         raise StorageError("there is no such file", str(damaged), "the damaged record")
     try:
-        with closing(sqlite3.connect(f"file:{damaged}?mode=ro", uri=True)) as file:
+        with closing(sqlite3.connect(f"{damaged.absolute().as_uri()}?mode=ro", uri=True)) as file:
             file.text_factory = lambda raw: raw.decode("utf-8", "replace")
             file.execute("SELECT count(*) FROM sqlite_master").fetchone()
             torn = _Torn(file)

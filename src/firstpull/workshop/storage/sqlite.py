@@ -6,7 +6,7 @@ import sqlite3
 from pathlib import Path
 from typing import Any
 
-from sqlalchemy import Connection, Engine, create_engine, event
+from sqlalchemy import URL, Connection, Engine, create_engine, event
 
 from firstpull.base.errors import StorageError
 from firstpull.workshop.storage.door import Door
@@ -28,7 +28,9 @@ def sqlite_door(path: Path) -> Door:
 def _engine(path: Path, begin: str) -> Engine:
     # isolation_level None: the driver starts no transaction of its own, the hook below does.
     engine = create_engine(
-        f"sqlite:///{path}", connect_args={"isolation_level": None, "timeout": BUSY_MS / 1000}, pool_size=8
+        URL.create("sqlite", database=str(path)),
+        connect_args={"isolation_level": None, "timeout": BUSY_MS / 1000},
+        pool_size=8,
     )
 
     @event.listens_for(engine, "connect")
