@@ -260,7 +260,7 @@ class Told(Entry):
 
 
 class Instrument(Entry):
-    """Something that reads: its noise, and how it is set up."""
+    """Something that reads: its noise, and how it is set up. `bare` ones (eye, hand, ear) every shop has."""
 
     unit: str = "1"
     noise: Annotated[float, Field(ge=0)] = 0.0
@@ -270,6 +270,7 @@ class Instrument(Entry):
     blunder: Share = 0.01
     setup: dict[str, float] = {}
     usual: bool = True
+    bare: bool = False
 
 
 class Caution(Strict):

@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from firstpull.engine.vocabulary.types import Arrangement
 from firstpull.handbook.select import ClassBook
 from firstpull.reasoning.believe import Belief
-from firstpull.reasoning.laying import Done, Laid, lay_out, nothing_done
+from firstpull.reasoning.laying import STEP_MINUTES, Done, Laid, lay_out, mutual_bits, nothing_done
 from firstpull.reasoning.options import Option
 from firstpull.reasoning.planner.bound import InformationBound
 from firstpull.reasoning.planner.lookahead import LookAhead, Ranked
@@ -22,6 +22,10 @@ from firstpull.safety.moves import Move, plan_moves
 from firstpull.safety.state import MachineState
 
 FloatArray = NDArray[np.float64]
+
+# How far apart two expected costs must lie before the look-ahead can tell them apart: judgement.
+LEVEL_SHARE = 0.01
+LEVEL_MINUTES = 0.3
 
 
 @dataclass(frozen=True, eq=False)
@@ -78,13 +82,32 @@ def advise(
     book = belief.walk.book
     steps = [_considered(book, state, laid, r) for r in ranked]
     proven = [s for s in steps if may_buy(belief, book, prices, s)]
-    steps = proven or [s for s in steps if s.kind == "end"] or steps[-1:]
+    steps = _most_telling_first(proven or [s for s in steps if s.kind == "end"] or steps[-1:], laid)
     unused = np.ones((1, model.checks))
     low, _ = InformationBound(model).low(
         laid.problem.prior[None], [model.at(laid.problem.initially)], np.zeros(1, np.int64), unused
     )
     known = model.at(laid.problem.initially).known
-    return Advice(tuple(steps), steps[0].cost, min(float(low[0]), steps[0].cost), laid.states, known)
+    best = min(s.cost for s in steps)
+    return Advice(tuple(steps), best, min(float(low[0]), best), laid.states, known)
+
+
+def _most_telling_first(steps: list[Considered], laid: Laid) -> list[Considered]:
+    """Of steps that cost as good as the same, the check that tells most for its minutes goes first.
+
+    The look-ahead ends in an estimate, and differences smaller than its error are no reason to do a thing later.
+    """
+    best = steps[0].cost
+    level = [s for s in steps if s.cost <= best * (1 + LEVEL_SHARE) + LEVEL_MINUTES]
+    share = laid.problem.prior
+
+    def telling(step: Considered) -> float:
+        return mutual_bits(step.table, share) / (step.minutes + STEP_MINUTES) if step.table is not None else 0.0
+
+    if steps[0].kind != "check":
+        return steps
+    first = max(level, key=telling)
+    return [first, *(s for s in steps if s is not first)]
 
 
 def _considered(book: ClassBook, state: MachineState, laid: Laid, ranked: Ranked) -> Considered:

@@ -238,8 +238,17 @@ def fold(scales: Scales, states: Sequence[tuple[Faults, float]], acts: Iterable[
          blocks: dict[Faults, tuple[Block, FloatArray]] | None = None) -> Fold:
     """All acts on these states, from the beginning.
 
-    `states` gives each state's faults and the logarithm of its prior odds; `blocks` gives regenerated states their
-    own draws and the logarithms of their importance weights.
+    Args:
+        scales: the population and its likelihoods [1], scalar.
+        states: faults of each state and the natural logarithm of its prior odds [1], shape (S,).
+        acts: everything that happened, in order [1], scalar.
+        blocks: own draws and natural logarithms of importance weights of regenerated states [1], shape (N,) each.
+
+    Returns:
+        The threads with their weights [1], shape (N,) each.
+
+    Valid: acts that the class's handbook knows.
+    Source: Bayes, one act after another.
     """
     count = scales.worlds.count
     threads = []

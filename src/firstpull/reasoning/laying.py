@@ -170,7 +170,8 @@ def _sifted(
     known = [s for s in states if s.faults != OUTSIDE]
     found: list[_Telling] = []
     for check in book.checks.values():
-        if check.id in prices.masked or not _owned(book, prices, check.instrument):
+        if not _doable(book, prices, check) or any(_doable(book, prices, book.checks[s]) for s in check.safer
+                                                   if s in book.checks):
             continue
         for option in check_options(book, check):
             place = arrangement_of(book, option, state.away - option.off - option.on)
@@ -191,10 +192,14 @@ def _anything(table: FloatArray, share: FloatArray) -> FloatArray:
     return np.asarray(0.5 * usual + 0.5 / len(table))[:, None]
 
 
+def _doable(book: ClassBook, prices: Prices, check: Check) -> bool:
+    """Whether the shop can and may do a check; it then also shuts out those that must lose to it."""
+    return check.id not in prices.masked and _owned(book, prices, check.instrument)
+
+
 def _owned(book: ClassBook, prices: Prices, instrument: str) -> bool:
-    if prices.owned is None:
-        return book.book.instruments[instrument].usual
-    return instrument in prices.owned or instrument == "eye"
+    tool = book.book.instruments[instrument]
+    return tool.usual if prices.owned is None else instrument in prices.owned or tool.bare
 
 
 def _repairs(book: ClassBook, prices: Prices, states: Sequence[LiveState]) -> list[Repair]:
@@ -223,7 +228,8 @@ def _repair_cost(
     book: ClassBook, bits: _Bits, state: MachineState, prices: Prices, repair: Repair, option: Option
 ) -> float:
     parts = prices.minutes(sum(p.usual for p in repair.parts))
-    return parts + STEP_MINUTES + option.minutes + prices.waiting_weight * option.waiting + _detour(book, bits, state, option)
+    work = STEP_MINUTES + option.minutes + prices.waiting_weight * option.waiting
+    return parts + work + _detour(book, bits, state, option)
 
 
 def _detour(book: ClassBook, bits: _Bits, state: MachineState, option: Option) -> float:

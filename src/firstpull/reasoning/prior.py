@@ -7,6 +7,7 @@ from itertools import combinations
 
 from firstpull.handbook.select import ClassBook
 from firstpull.reasoning.acts import ToldAct
+from firstpull.reasoning.worlds import draw_key
 
 Faults = frozenset[str]
 
@@ -20,6 +21,16 @@ def log_odds(book: ClassBook, faults: Faults) -> float:
     """Logarithm of how often exactly these faults are met, against no fault at all.
 
     A fault that another of them brings on counts with the chance of being brought on.
+
+    Args:
+        book: the handbook of the class [1], scalar.
+        faults: the faults present [1], scalar.
+
+    Returns:
+        Natural logarithm of odds [1], scalar.
+
+    Valid: faults of the class.
+    Source: independent faults; the weight of a second fault and of a chain are judgement.
     """
     total = 0.0
     independent = 0
@@ -35,12 +46,17 @@ def log_odds(book: ClassBook, faults: Faults) -> float:
 
 
 def first_states(book: ClassBook) -> list[tuple[Faults, float]]:
-    """Healthy, every single fault, and every pair that one fault brings on."""
-    states: list[tuple[Faults, float]] = [(frozenset(), 0.0)]
-    states += [(frozenset({f}), log_odds(book, frozenset({f}))) for f in book.rates]
+    """Healthy, every single fault, and every pair that one fault brings on, in an order that no id decides."""
+    singles = [frozenset({f}) for f in book.rates]
     chains = {frozenset({f, g}) for f in book.rates for g in book.faults[f].brings if g in book.rates and g != f}
-    states += [(pair, log_odds(book, pair)) for pair in sorted(chains, key=lambda p: log_odds(book, p))]
-    return states
+    ordered = [frozenset(), *sorted(singles, key=lambda s: _content(book, s)),
+               *sorted(chains, key=lambda s: _content(book, s))]
+    return [(faults, log_odds(book, faults) if faults else 0.0) for faults in ordered]
+
+
+def _content(book: ClassBook, faults: Faults) -> list[str]:
+    """What a state does to parameters and how often it is met, as text."""
+    return sorted(f"{book.rates[f]:.6f} {sorted(map(repr, map(draw_key, book.faults[f].draws)))}" for f in faults)
 
 
 def pairs_of(book: ClassBook, suspects: list[str], known: set[Faults]) -> list[tuple[Faults, float]]:
@@ -53,6 +69,17 @@ def told_factor(book: ClassBook, act: ToldAct, faults: Faults) -> float:
     """Logarithm of how much an answer about history changes the odds of a state.
 
     The told fact is met on a share of all machines; a fault multiplies that share, never above near-certainty.
+
+    Args:
+        book: the handbook of the class [1], scalar.
+        act: what was answered [1], scalar.
+        faults: the faults of the state [1], scalar.
+
+    Returns:
+        Natural logarithm of a likelihood ratio against no fault [1], scalar.
+
+    Valid: any answer; one that is not known changes nothing.
+    Source: Bayes; the shares are the handbook's.
     """
     if act.answer == "unknown" or not faults:
         return 0.0

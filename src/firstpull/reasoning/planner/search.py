@@ -20,7 +20,8 @@ from firstpull.reasoning.planner.model import Model
 from firstpull.reasoning.planner.problem import Floats
 
 PROVEN = 1e-6
-LEAVES = 24  # leaves worked out in one go
+LEAVES = 96  # leaves worked out in one go (judgement)
+WORTH = 0.05  # of the best leaf's weight, that a leaf must have to be worked out with it (judgement)
 BATCH_NUMBERS = 400_000  # fewer leaves when one of them leads to very many beliefs
 MOST_NUMBERS = 120_000_000  # beliefs kept, in numbers of eight bytes; the search stops growing beyond
 
@@ -123,12 +124,12 @@ class Search:
             path: list[Node] = []
             leaves: dict[int, tuple[float, Node]] = {}
             self._walk(root, 1.0, root.gap * share, set(), path, leaves)
-            share *= 0.02
+            share *= 0.2
             if leaves or share < 1e-12:
                 break
         most = max(1, min(LEAVES, BATCH_NUMBERS // max(1, self._width())))
         ranked = sorted(leaves.values(), key=lambda pair: -pair[0])[:most]
-        return path, [node for _, node in ranked]
+        return path, [node for score, node in ranked if score >= WORTH * ranked[0][0]]
 
     def _walk(
         self,
@@ -140,10 +141,10 @@ class Search:
         leaves: dict[int, tuple[float, Node]],
     ) -> None:
         seen.add(id(node))
-        if node.options is None:
+        if not node.options:
             leaves[id(node)] = (reach * node.gap, node)
             return
-        for kid, chance in self._children(self._best(node)):
+        for kid, chance in self._children(node.options[0]):
             if reach * chance * kid.gap > least and id(kid) not in seen and len(seen) < 2000:
                 self._walk(kid, reach * chance, least, seen, path, leaves)
         path.append(node)
@@ -180,24 +181,29 @@ class Search:
                 )
                 for a in np.flatnonzero(keep[n]).tolist()
             ]
+            node.options.sort(key=_by_low)
             if not node.options:  # only the fixed plan is as good as the bound says
                 node.low = node.high
             self.expanded += 1
             self._update(node)
 
     def _update(self, node: Node) -> None:
-        """Carry the bounds of the children of a node into it."""
-        if not node.options:
+        """Carry the bounds of the children of a node into it; its options stay in the order of `low`."""
+        options = node.options
+        if not options:
             return
         while True:
-            best = self._best(node)
-            low, high = self._worth(node, best)
-            best.high = high
+            best = options[0]
+            low, best.high = self._worth(node, best)
             if low <= best.low + 1e-12:
                 break
             best.low = low
+            if len(options) > 1 and low > options[1].low:
+                options.sort(key=_by_low)
         if best.high < node.high:
             node.high, node.plan = best.high, best
+        while len(options) > 1 and options[-1].low > node.high + 1e-9:
+            options.pop()
         node.low = min(max(node.low, best.low), node.high)
 
     def _worth(self, node: Node, option: Option) -> tuple[float, float]:
@@ -223,14 +229,6 @@ class Search:
         return moved > 1e-12
 
     # ---- nodes and options --------------------------------------------------------------------------------------
-
-    def _best(self, node: Node) -> Option:
-        options = node.options or []
-        best = options[0]
-        for option in options:
-            if option.low < best.low:
-                best = option
-        return best
 
     def _children(self, option: Option) -> Iterator[tuple[Node, float]]:
         if option.kids is None:
@@ -262,3 +260,7 @@ class Search:
     def _width(self) -> int:
         p = self.model.problem
         return (self.model.checks * p.outcomes + self.model.repairs + 1) * len(p.prior)
+
+
+def _by_low(option: Option) -> float:
+    return option.low
