@@ -101,6 +101,16 @@ def test_a_spending_limit_below_the_range_is_pointed_out() -> None:
     assert not estimate(asked(limit=eur("144.00"))).above_limit
 
 
+def test_the_ways_to_go_on_are_priced_side_by_side() -> None:
+    prices = shop(reassembly_fee=eur("10.00"), seasonal=Service("season", "seasonal service", eur("50.00")))
+    found = estimate(asked(suspects=(COIL,), prices=prices))
+    assert {way.kind: way.due.usual for way in found.options} == {
+        "mend": eur("96.00"), "mend-and-service": eur("156.00"), "return": eur("48.00"),
+    }  # fmt: skip
+    assert "back as it is, that is €48.00 in all" in phone_card(asked(prices=prices)).sentence
+    assert [way.kind for way in estimate(asked(suspects=())).options] == ["return"]
+
+
 def test_odds_that_are_none_are_refused() -> None:
     with pytest.raises(InputError):
         Suspect("x", 1.2, Minutes(1, 1, 1))

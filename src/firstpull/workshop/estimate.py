@@ -78,8 +78,16 @@ class Likely:
 
 
 @dataclass(frozen=True, slots=True)
+class Option:
+    """One way to go on, with everything that is to be paid for it."""
+
+    kind: Literal["mend", "mend-and-service", "return"]
+    due: Span
+
+
+@dataclass(frozen=True, slots=True)
 class Estimate:
-    """The range over the likely suspects, each one's own lines, and how sure it is."""
+    """The range over the likely suspects, each one's own lines, how sure it is, and the ways to go on."""
 
     standing: Literal["proved", "likely, not proved", "not known yet"]
     likely: tuple[Likely, ...]
@@ -88,6 +96,8 @@ class Estimate:
     find_fee: Money
     worth: Worth
     above_limit: bool
+    options: tuple[Option, ...]
+    valid_days: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -159,7 +169,9 @@ def estimate(asked: EstimateInput) -> Estimate:
     )
     if not likely:
         due = Span.flat(fee)
-        return Estimate("not known yet", (), 1.0, due, fee, against_worth(due, asked.worth), False)
+        ways = (Option("return", _returned(asked.prices)),)
+        worth = against_worth(due, asked.worth)
+        return Estimate("not known yet", (), 1.0, due, fee, worth, False, ways, asked.prices.valid_days)
     due = Span(
         min((one.due.low for one in likely), key=lambda money: money.amount),
         _weighted(likely),
@@ -173,7 +185,22 @@ def estimate(asked: EstimateInput) -> Estimate:
         fee,
         against_worth(due, asked.worth),
         asked.limit is not None and asked.limit < due.high,
+        _options(due, asked.prices),
+        asked.prices.valid_days,
     )
+
+
+def _options(due: Span, prices: Prices) -> tuple[Option, ...]:
+    ways = [Option("mend", due)]
+    if prices.seasonal is not None:
+        ways.append(Option("mend-and-service", due + Span.flat(prices.with_tax(prices.seasonal.price))))
+    return (*ways, Option("return", _returned(prices)))
+
+
+def _returned(prices: Prices) -> Span:
+    """What is to be paid when it goes back as it is: finding, and putting it together again where that costs."""
+    fee = prices.find_fee if prices.reassembly_fee is None else prices.find_fee + prices.reassembly_fee
+    return Span.flat(prices.with_tax(fee))
 
 
 def _weighted(likely: Sequence[Likely]) -> Money:
@@ -214,6 +241,9 @@ def _sentence(asked: EstimateInput, found: Estimate, stop: int) -> str:
             say.append("For a machine of this worth I would not mend it.")
         if asked.prices.fee_credited:
             say.append("If I mend it, the fee for finding counts towards it.")
+    if asked.prices.reassembly_fee is not None:
+        returned = say_money(found.options[-1].due.usual, asked.locale)
+        say.append(f"If you want it back as it is, that is {returned} in all.")
     if asked.earliest:
         say.append(f"The earliest day is {say_day(asked.earliest, asked.locale)}.")
     say.append("Nothing above what you agree to without asking you again.")

@@ -98,6 +98,9 @@ class Prices:
     tax: Decimal = Decimal(0)
     tax_included: bool = False
     services: Mapping[str, Service] = field(default_factory=dict)
+    seasonal: Service | None = None
+    reassembly_fee: Money | None = None
+    valid_days: int = 30
 
     def __post_init__(self) -> None:
         """Refuse prices that cannot be meant.
