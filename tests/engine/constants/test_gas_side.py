@@ -39,6 +39,7 @@ def _machines() -> dict[str, FloatArray]:
         "intake_lash_mm": (0.0, 0.6),
         "release_stuck_on": (0.0, 1.0),
         "valve_seat_loose": (0.0, 0.3),
+        "cam_timing_error_deg": (-10.0, 10.0),
         "intake_lift_share": (0.05, 1.0),
         "intake_hang_mm": (0.0, 0.15),
         "fin_blockage": (0.0, 0.95),

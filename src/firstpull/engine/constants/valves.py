@@ -11,6 +11,8 @@ CONSTANTS: dict[str, Constant] = {
     "valves_release_width_rpm": Constant(60.0, "rpm", "judgement"),
     "valves_stuck_ends_deg": Constant(8.0, "deg", "judgement: where a release that sticks closes"),
     "valves_stuck_share": Constant(0.7, "1", "judgement: what a stuck release costs at speed over an open leak"),
+    "valves_cam_breath_deg": Constant(24.0, "deg", "judgement: cam error that leaves 1/e of the breath of a pull"),
+    "valves_cam_power_deg": Constant(35.0, "deg", "judgement: cam error that leaves 1/e of the power"),
     "valves_fill_lift_mm": Constant(0.5, "mm", "judgement: lift that fills to 1 - 1/e at pulling speed"),
     "valves_loose_cold_mm2": Constant(0.6, "mm2", "judgement"),
     "valves_loose_hot_mm2": Constant(3.0, "mm2", "judgement"),

@@ -70,7 +70,9 @@ PARAMETERS: tuple[Parameter, ...] = (
 )
 OBSERVABLES: tuple[Observable, ...] = (
     Observable(
-        "breathing", "1", "how freely it breathes, out by port and muffler and over from a two-stroke crankcase"
+        "breathing",
+        "1",
+        "how freely it breathes, out by port and muffler and over from a two-stroke crankcase, in step",
     ),
     Observable("exhaust_backpressure_kpa", "kPa", "mean back pressure at full load and speed", running=True),
     Observable("residual_share", "1", "burnt gas left in the fresh charge"),

@@ -43,7 +43,7 @@ def _tight(m: Machine) -> FloatArray:
     if not places.has_valves(m):
         return left * m.quantity("scavenge_share")
     fill = valves.filling(m.parameter("intake_lift_share"), places.lash(m, "intake"), 0.35 * m.size("valve_lift_mm"))
-    out = np.exp(-((m.parameter("cam_timing_error_deg") / 35.0) ** 2))
+    out = np.exp(-((m.parameter("cam_timing_error_deg") / constants.value("valves_cam_power_deg")) ** 2))
     full = -np.expm1(-0.35 * m.size("valve_lift_mm") / constants.value("valves_fill_lift_mm"))
     return np.asarray(left * fill / full * out)
 

@@ -26,7 +26,8 @@ def _open(m: Machine) -> FloatArray:
 def _breathing(m: Machine) -> FloatArray:
     lift = m.parameter("exhaust_lift_share") if places.has_valves(m) else np.ones(m.count)
     out = np.minimum(m.quantity("exhaust_open_share"), 1.0) * -np.expm1(-lift / 0.12)
-    return out * m.quantity("scavenge_share")
+    late = m.parameter("cam_timing_error_deg") * places.has_valves(m) / constants.value("valves_cam_breath_deg")
+    return out * m.quantity("scavenge_share") * np.exp(-(late**2))
 
 
 def back_pressure_pa(m: Machine, open_share: FloatArray) -> FloatArray:

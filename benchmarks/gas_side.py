@@ -1,0 +1,62 @@
+"""How many machines a second the gas side predicts: the compression gauge, the tester, one pull, a running engine.
+
+Run: OMP_NUM_THREADS=1 python benchmarks/gas_side.py
+"""
+
+from __future__ import annotations
+
+import importlib
+import time
+
+import numpy as np
+from numpy.typing import NDArray
+
+from firstpull.engine.predict import predict
+from firstpull.engine.vocabulary import PARAMETERS
+from firstpull.engine.vocabulary.types import Arrangement, Conditions, Setup
+
+COUNT, TRIES = 20_000, 5
+HELD = frozenset({"control-held"})
+GAUGE = Arrangement(off=frozenset({"plug", "plug-lead"}), added=HELD, drive="rope")
+PULLED = Arrangement(off=frozenset({"plug-lead"}), added=HELD, drive="rope")
+TESTER = Arrangement(off=frozenset({"plug", "plug-lead"}), added=frozenset({"crank-held"}))
+RUNNING = Arrangement(added=HELD, drive="running", thermal="hot", load="half")
+SYSTEMS = (
+    "compression", "leakdown", "valves", "crankcase", "combustion", "kickback", "cooling", "lubrication", "exhaust",
+)  # fmt: skip
+
+
+def main() -> None:
+    """Print milliseconds for the population and machines a second, best of some tries."""
+    rng = np.random.default_rng(5)
+    machines = {
+        name: entry.healthy.quantile(rng.uniform(1e-6, 1.0 - 1e-6, COUNT)) for name, entry in PARAMETERS.items()
+    }
+    everything = [
+        entry.id
+        for system in SYSTEMS
+        for entry in importlib.import_module(f"firstpull.engine.vocabulary.{system}").OBSERVABLES
+    ]
+    rows = [
+        ("compression gauge", GAUGE, ["compression_kpa"]),
+        ("leak-down and places", TESTER, [n for n in everything if n.startswith(("leakdown", "hiss"))]),
+        ("bump and effort of a pull", PULLED, ["compression_firmness", "pull_effort_n", "crank_locked"]),
+        ("kick", RUNNING, ["kick"]),
+        ("power, heat, smoke", RUNNING, ["engine_power_share", "head_c", "blue_smoke", "crankcase_vacuum_kpa"]),
+        (f"all {len(everything)}, gauge on", GAUGE, everything),
+        (f"all {len(everything)}, running", RUNNING, everything),
+    ]
+    print(f"{COUNT} machines, best of {TRIES}")
+    for label, arrangement, names in rows:
+        best = min(_seconds(machines, arrangement, names) for _ in range(TRIES))
+        print(f"{label:28s} {best * 1e3:8.1f} ms {COUNT / best:12,.0f} machines/s")
+
+
+def _seconds(machines: dict[str, NDArray[np.float64]], arrangement: Arrangement, names: list[str]) -> float:
+    begin = time.perf_counter()
+    predict(machines, {}, Conditions(), arrangement, Setup(), names)
+    return time.perf_counter() - begin
+
+
+if __name__ == "__main__":
+    main()
