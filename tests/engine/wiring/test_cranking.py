@@ -51,6 +51,12 @@ def test_the_rope_is_lost_with_the_cover_it_sits_in() -> None:
     assert float(shown("turns", arrangement=open_cover, sizes={"rope_in_cover": "no"}).min()) > 0.99
 
 
+def test_a_ride_on_with_a_key_has_no_rope_to_pull() -> None:
+    ride_on: dict[str, float | str] = {"rope_in_cover": "no", "electric_start": "yes"}
+    assert float(shown("turns", sizes=ride_on).max()) < 0.01
+    assert float(np.median(shown("start_chance", arrangement=Arrangement(), sizes=ride_on))) > 0.9
+
+
 @pytest.mark.parametrize(
     "draws", [{"rope_broken": 1.0}, {"pawl_slip": 0.95}, {"cup_slip": 0.95}, {"seizure": 1.0}],
     ids=["rope broken", "pawls do not catch", "cup slips", "seized"],

@@ -17,7 +17,10 @@ def _by_rope(m: Machine) -> bool:
 
 
 def _rope_there(m: Machine) -> float:
-    return 0.0 if m.trait("rope_in_cover") == "yes" and m.off("shroud") else 1.0
+    """No rope with its cover off, and none on machines with a key whose cover holds no rope starter."""
+    if m.trait("rope_in_cover") == "yes":
+        return 0.0 if m.off("shroud") else 1.0
+    return 0.0 if m.trait("electric_start") == "yes" else 1.0
 
 
 @rule("rope_grip")
