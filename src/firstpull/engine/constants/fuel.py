@@ -16,6 +16,7 @@ CONSTANTS: dict[str, Constant] = {
     "half_fuel_share": Constant(0.6, "1", "judgement: fuel at half load over fuel at full load"),
     "pump_reserve": Constant(6.0, "1", "judgement: what a pulse pump can move over what full load draws"),
     "gravity_swallow": Constant(1.15, "1", "judgement: supply over demand below which the level falls"),
+    "trickle_ml_min": Constant(0.03, "mL/min", "judgement: flow that still fills a bowl in the day it stands"),
     "vapour_lock_width_kpa": Constant(9.0, "kPa", "judgement"),
     "hot_fuel_rise_k": Constant(20.0, "K", "judgement: fuel at the carburettor over air, hot soaked"),
     "unshielded_rise_k": Constant(30.0, "K", "judgement: the same added without shield or spacer"),

@@ -149,7 +149,7 @@ def bowl_ready(m: Machine) -> FloatArray:
     if any(m.off(token) for token in ("fuel", "fuel-hose", "bowl", "carburettor")):
         return np.zeros(m.count)
     trickle = m.quantity("inlet_flow_ml_min")
-    return step_up(np.log(np.clip(trickle, 1e-6, None) / 0.4), 0.0, 0.35)
+    return step_up(np.log(np.clip(trickle, 1e-6, None) / constants.value("trickle_ml_min")), 0.0, 0.4)
 
 
 @rule("fuel_arrives")
