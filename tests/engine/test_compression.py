@@ -35,10 +35,18 @@ def test_the_coarse_grid_stays_within_three_percent_with_a_release(rpm: float) -
 
 def test_work_and_state_at_the_spark_agree_with_a_fine_grid() -> None:
     made, at = stroke(4, leak_mm2=np.array([0.1, 0.5, 1.0, 2.0])), np.array([5.0, 18.0, 23.0, 40.0])
-    coarse, fine = compression.compress(made, MOWER, at), compression.compress(made, MOWER, at, FINE)
-    assert coarse.work_j == pytest.approx(fine.work_j, rel=0.01)
-    assert coarse.at_pa == pytest.approx(fine.at_pa, rel=0.01)
-    assert coarse.at_k == pytest.approx(fine.at_k, rel=0.01)
+    coarse, fine = compression.follow(made, MOWER), compression.follow(made, MOWER, FINE)
+    for mine, exact in zip(compression.state_at(coarse, at), compression.state_at(fine, at, FINE), strict=True):
+        assert mine == pytest.approx(exact, rel=0.01)
+    work = compression.work_done(coarse, MOWER, made.ambient_pa)
+    assert work == pytest.approx(compression.work_done(fine, MOWER, made.ambient_pa, FINE), rel=0.01)
+
+
+def test_a_spark_before_closing_finds_the_inlet_and_one_after_top_the_end() -> None:
+    made = stroke(2, begin_deg=110.0, inlet_pa=95e3)
+    pressures, _ = compression.state_at(compression.follow(made, MOWER), np.array([140.0, -20.0]))
+    assert pressures[0] == pytest.approx(95e3)
+    assert pressures[1] == pytest.approx(compression.compress(made, MOWER).end_pa[1], rel=1e-12)
 
 
 @settings(max_examples=60)
@@ -68,8 +76,8 @@ def test_any_machine_gives_a_finite_pressure_between_nothing_and_the_adiabatic(
         1, leak_mm2=leak, release_mm2=release, speed_rpm=rpm, begin_deg=begin, inlet_pa=inlet, wall_k=wall,
         clearance_m3=clearance, release_ends_deg=8.0,
     )  # fmt: skip
-    done = compression.compress(made, MOWER, np.full(1, 20.0))
-    for values in (done.peak_pa, done.end_k, done.at_pa, done.work_j, done.kept):
+    done, followed = compression.compress(made, MOWER), compression.follow(made, MOWER)
+    for values in (done.peak_pa, done.end_k, done.kept, followed.pressure_pa, followed.temperature_k):
         assert np.isfinite(values).all()
     assert done.peak_pa[0] >= inlet * (1.0 - 1e-9)
     assert done.kept[0] <= 1.0 + 1e-9
@@ -103,10 +111,10 @@ def test_a_machine_reads_the_same_alone_and_in_company() -> None:
         assert alone[0] == pytest.approx(together[index], rel=1e-12)
 
 
-def test_without_a_looked_at_angle_pressures_are_the_same() -> None:
+def test_followed_or_not_the_peak_is_the_same() -> None:
     made = stroke(3, leak_mm2=np.array([0.1, 1.0, 3.0]))
-    plain, looked = compression.compress(made, MOWER), compression.compress(made, MOWER, np.full(3, 20.0))
-    assert plain.peak_pa.tolist() == looked.peak_pa.tolist()
+    plain, followed = compression.compress(made, MOWER), compression.follow(made, MOWER)
+    assert followed.pressure_pa.max(axis=0) == pytest.approx(plain.peak_pa, rel=1e-12)
 
 
 def test_a_hose_behind_the_check_valve_only_slows_the_needle() -> None:

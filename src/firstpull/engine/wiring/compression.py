@@ -109,36 +109,44 @@ def stroke(
     )
 
 
-@rule("stroke_states")
-def _stroke_states(m: Machine) -> FloatArray:
-    """Peak, state at the spark, work and trapped pressure of a stroke with the plug in; ambient with the hole open."""
+@rule("stroke_followed")
+def _followed(m: Machine) -> FloatArray:
+    """Pressure and temperature of a stroke at each crank angle, shape (2, K, N); flat with the plug hole open."""
     wet = _wet(m)
     made = stroke(m, m.quantity("crank_rpm"), wet, 0.0, _liquid(m) + _oil_left(m, wet))
     if _open_hole(m):
-        rest = np.zeros(m.count)
-        return np.stack((made.ambient_pa, made.ambient_pa, made.inlet_k, rest, made.ambient_pa))
-    done = compression.compress(made, places.geometry(m), np.maximum(m.quantity("spark_btdc_deg"), 0.0))
-    return np.stack((done.peak_pa, done.at_pa, done.at_k, done.work_j, made.inlet_pa))
+        flat = np.stack((made.ambient_pa, made.inlet_k))
+        return np.asarray(np.repeat(flat[:, None, :], len(compression.GRID_DEG), axis=1))
+    done = compression.follow(made, places.geometry(m))
+    return np.stack((done.pressure_pa, done.temperature_k))
+
+
+@rule("spark_state")
+def _spark_state(m: Machine) -> FloatArray:
+    """Pressure and temperature when the spark comes, shape (2, N)."""
+    followed = compression.Followed(*m.quantity("stroke_followed"))
+    return np.stack(compression.state_at(followed, m.quantity("spark_btdc_deg")))
 
 
 @rule("peak_pressure_kpa")
 def _peak(m: Machine) -> FloatArray:
-    return np.asarray(m.quantity("stroke_states")[0] / 1e3)
+    return np.asarray(m.quantity("stroke_followed")[0].max(axis=0) / 1e3)
 
 
 @rule("spark_pressure_kpa")
 def _spark_pressure(m: Machine) -> FloatArray:
-    return np.asarray(m.quantity("stroke_states")[1] / 1e3)
+    return np.asarray(m.quantity("spark_state")[0] / 1e3)
 
 
 @rule("spark_temperature_k")
 def _spark_temperature(m: Machine) -> FloatArray:
-    return np.asarray(m.quantity("stroke_states")[2])
+    return np.asarray(m.quantity("spark_state")[1])
 
 
 @rule("compression_work_j")
 def _work(m: Machine) -> FloatArray:
-    return np.asarray(m.quantity("stroke_states")[3])
+    followed = compression.Followed(*m.quantity("stroke_followed"))
+    return compression.work_done(followed, places.geometry(m), np.full(m.count, places.ambient_pa(m)))
 
 
 @rule("charge_pressure_kpa")
@@ -189,7 +197,7 @@ def _firmness(m: Machine) -> FloatArray:
 
 @rule("pull_effort_n")
 def _pull_effort(m: Machine) -> FloatArray:
-    peak, ambient = m.quantity("stroke_states")[0], np.full(m.count, places.ambient_pa(m))
+    peak, ambient = m.quantity("peak_pressure_kpa") * 1e3, np.full(m.count, places.ambient_pa(m))
     pressed = compression.rope_force(peak, ambient, places.geometry(m), m.size("rope_radius_mm") * 1e-3)
     return m.quantity("rope_drag_n") + pressed
 

@@ -35,12 +35,12 @@ def _ratio_as_pulled(m: Machine) -> FloatArray:
     burnt = np.full(m.count, 0.05)
     burn = combustion.burn_duration(phi, burnt, rpm, m.parameter("burn_speed_ratio"))
     spark = m.quantity("spark_btdc_deg")
-    states = m.quantity("stroke_states")
+    state = m.quantity("spark_state")
     work = kickback.burn_work_before_top(
-        shape, places.clearance_m3(m, 0.0), spark, states[1], states[2], burn, combustion.heat_per_kg(phi, burnt),
+        shape, places.clearance_m3(m, 0.0), spark, state[0], state[1], burn, combustion.heat_per_kg(phi, burnt),
         np.full(m.count, places.ambient_pa(m)),
     )  # fmt: skip
-    spent = constants.value("kick_spent_share") * states[3]
+    spent = constants.value("kick_spent_share") * m.quantity("compression_work_j")
     return kickback.kick_ratio(work, m.quantity("inertia_kgm2"), rpm, spent, _hand_nm(m), spark)
 
 
