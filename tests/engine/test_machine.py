@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 from numpy.typing import NDArray
@@ -63,3 +65,17 @@ def test_a_quantity_has_one_rule_only() -> None:
     with pytest.raises(FirstpullError, match="two rules for 'crank_rpm'"):
         rule("crank_rpm")(lambda m: np.zeros(m.count))
     assert "crank_rpm" in RULES
+
+
+def test_the_same_machines_in_another_arrangement_are_made_once() -> None:
+    here, hot = machine(), Arrangement(thermal="hot")
+    assert here.rearranged(here.arrangement) is here
+    assert here.rearranged(hot) is here.rearranged(Arrangement(thermal="hot"))
+    assert here.rearranged(hot).arrangement.thermal == "hot"
+
+
+def test_a_copy_with_other_parameters_finds_no_views_of_the_first() -> None:
+    here, hot = machine({"air_gap_mm": np.full(3, 0.2)}), Arrangement(thermal="hot")
+    here.rearranged(hot)
+    other = replace(here, params={"air_gap_mm": np.full(3, 0.9)}, _known={})
+    np.testing.assert_allclose(other.rearranged(hot).parameter("air_gap_mm"), np.full(3, 0.9))
