@@ -59,9 +59,11 @@ def consider(
     Raises:
         Nothing.
 
-    Valid: a belief that sums to one.
+    Valid:
+        a belief that sums to one.
 
-    Source: judgement (look-ahead kept inside proven bounds).
+    Source:
+        judgement (look-ahead kept inside proven bounds).
     """
     p = model.problem
     now = p.prior if belief is None else belief

@@ -39,9 +39,11 @@ def unused_checks(model: Model, used: list[int]) -> Floats:
     Raises:
         Nothing.
 
-    Valid: any bits.
+    Valid:
+        any bits.
 
-    Source: judgement.
+    Source:
+        judgement.
     """
     return np.array([[0.0 if u & bit else 1.0 for bit in model.once_bits] for u in used]).reshape(len(used), -1)
 
@@ -62,9 +64,11 @@ def children_of(model: Model, bound: InformationBound, beliefs: Floats, access: 
     Raises:
         Nothing.
 
-    Valid: beliefs that sum to one.
+    Valid:
+        beliefs that sum to one.
 
-    Source: judgement.
+    Source:
+        judgement.
     """
     p, count = model.problem, model.count
     heres = [model.at(a) for a in access]

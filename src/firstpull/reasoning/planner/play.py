@@ -29,9 +29,11 @@ def play(stdin: TextIO, stdout: TextIO, problem: Problem, seconds: float = 0.05)
     Raises:
         Nothing: bad lines are answered with an error and the job goes on.
 
-    Valid: any input.
+    Valid:
+        any input.
 
-    Source: judgement.
+    Source:
+        judgement.
     """
     player = Player(problem, seconds)
     source: Any = getattr(stdin, "buffer", stdin)

@@ -192,9 +192,11 @@ def build_problem(
     Raises:
         FirstpullError: a shape, a probability, a price or an index is out of range.
 
-    Valid: up to 60 access items; prices not negative; probabilities in 0..1.
+    Valid:
+        up to 60 access items; prices not negative; probabilities in 0..1.
 
-    Source: judgement (the form of the problem follows Heckerman, Breese and Rommelse, CACM 38(3), 1995, widened by
+    Source:
+        judgement (the form of the problem follows Heckerman, Breese and Rommelse, CACM 38(3), 1995, widened by
         access states).
     """
     start = np.asarray(prior, dtype=np.float64)

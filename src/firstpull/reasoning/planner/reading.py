@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import json
-import math
 from pathlib import Path
 from typing import Any
 
 import numpy as np
 
-from firstpull.base.errors import FirstpullError, InputError, ManyErrors
+from firstpull.base.errors import InputError, ManyErrors
+from firstpull.reasoning.planner.form import Form, short
 from firstpull.reasoning.planner.problem import MOST_ACCESS_ITEMS, Problem, build_problem
 
 SCHEMA = "firstpull-planning-problem/1"
@@ -33,9 +33,11 @@ def read_problem(path: str | Path) -> Problem:
         InputError: the file cannot be read, is not JSON, or holds one thing that does not fit.
         ManyErrors: it holds several.
 
-    Valid: any file; a bad one is refused with a message.
+    Valid:
+        any file; a bad one is refused with a message.
 
-    Source: judgement.
+    Source:
+        judgement.
     """
     try:
         text = Path(path).read_text(encoding="utf-8")
@@ -58,9 +60,11 @@ def parse_problem(text: str, where: str = "problem") -> Problem:
         InputError: not JSON, or one thing does not fit.
         ManyErrors: several things do not fit.
 
-    Valid: any text.
+    Valid:
+        any text.
 
-    Source: judgement.
+    Source:
+        judgement.
     """
     try:
         return problem_from(json.loads(text))
@@ -81,9 +85,11 @@ def problem_from(data: object) -> Problem:
         InputError: one thing does not fit.
         ManyErrors: several things do not fit; all are named.
 
-    Valid: any value made of dicts, lists, strings, numbers, booleans and None.
+    Valid:
+        any value made of dicts, lists, strings, numbers, booleans and None.
 
-    Source: judgement.
+    Source:
+        judgement.
     """
     reader = _Reader()
     problem = reader.read(data)
@@ -94,86 +100,15 @@ def problem_from(data: object) -> Problem:
     return problem
 
 
-class _Reader:
+class _Reader(Form):
     """One pass over one document; refuses nothing until everything has been looked at."""
-
-    def __init__(self) -> None:
-        self.errors: list[FirstpullError] = []
-        self.bits: dict[str, int] = {}
-
-    def wrong(self, what: str, where: str, right: str) -> None:
-        self.errors.append(InputError(what, where=where, right=right))
-
-    # ---- small values -------------------------------------------------------------------------------------------
-
-    def number(self, box: dict[str, Any], key: str, where: str, default: float | None = None) -> float:
-        value = box.get(key, default)
-        return self.amount(value, f"{where}.{key}", "a number, 0 or more")
-
-    def amount(self, value: object, where: str, right: str, most: float = math.inf) -> float:
-        if isinstance(value, (int, float)) and not isinstance(value, bool):
-            try:
-                found = float(value)
-            except OverflowError:
-                found = math.inf
-            if 0.0 <= found <= most and math.isfinite(found):
-                return found
-        self.wrong(f"found {_short(value)}", where, right)
-        return 0.0
-
-    def text(self, box: dict[str, Any], key: str, where: str) -> str:
-        value = box.get(key)
-        if not isinstance(value, str) or not value:
-            self.wrong(f"found {_short(value)}", f"{where}.{key}", "a word")
-            return f"?{where}"
-        return value
-
-    def rows(self, data: dict[str, Any], key: str) -> list[dict[str, Any]]:
-        value = data.get(key, [])
-        if not isinstance(value, list):
-            self.wrong(f"found {_short(value)}", key, "a list of objects")
-            return []
-        for i, row in enumerate(value):
-            if not isinstance(row, dict):
-                self.wrong(f"found {_short(row)}", f"{key}[{i}]", "an object")
-        return [row for row in value if isinstance(row, dict)]
-
-    def words(self, box: dict[str, Any], key: str, where: str) -> list[str]:
-        value = box.get(key, [])
-        if not isinstance(value, list) or not all(isinstance(word, str) for word in value):
-            self.wrong(f"found {_short(value)}", f"{where}.{key}", "a list of words")
-            return []
-        return value
-
-    def items(self, box: dict[str, Any], key: str, where: str) -> int:
-        found = 0
-        for word in self.words(box, key, where):
-            if word not in self.bits:
-                self.wrong(f"no access item {word!r}", f"{where}.{key}", f"one of {_short(sorted(self.bits))}")
-            found |= self.bits.get(word, 0)
-        return found
-
-    def needs(self, box: dict[str, Any], where: str) -> tuple[int, int]:
-        opened, closed = (self.items(box, "need_open", where), self.items(box, "need_closed", where))
-        if opened & closed:
-            self.wrong("an item is needed open and closed at once", where, "one of the two")
-        return opened, closed
-
-    def part(self, data: dict[str, Any], key: str) -> dict[str, Any]:
-        value = data.get(key)
-        if not isinstance(value, dict):
-            self.wrong(f"found {_short(value)}", key, "an object with a cost")
-            return {"cost": 0}
-        return value
-
-    # ---- the document -------------------------------------------------------------------------------------------
 
     def read(self, data: object) -> Problem | None:
         if not isinstance(data, dict):
-            self.wrong(f"found {_short(data)}", "problem", "a JSON object")
+            self.wrong(f"found {short(data)}", "problem", "a JSON object")
             return None
         if data.get("schema") != SCHEMA:
-            self.wrong(f"found {_short(data.get('schema'))}", "schema", f'"{SCHEMA}"')
+            self.wrong(f"found {short(data.get('schema'))}", "schema", f'"{SCHEMA}"')
         access = self.access(data)
         repairs = self.repairs(data)
         hypotheses = self.hypotheses(data)
@@ -232,7 +167,7 @@ class _Reader:
             where = f"access[{i}]"
             name, start = self.text(row, "id", where), row.get("initially", "closed")
             if start not in ("closed", "open"):
-                self.wrong(f"found {_short(start)}", f"{where}.initially", '"closed" or "open"')
+                self.wrong(f"found {short(start)}", f"{where}.initially", '"closed" or "open"')
             opening, closing = (self.number(row, "open_cost", where), self.number(row, "close_cost", where))
             first = 1 << i if start == "open" else 0
             found.append({"id": name, "open": opening, "close": closing, "initially": first})
@@ -297,7 +232,7 @@ class _Reader:
             where = f"checks[{i}]"
             once = row.get("once", True)
             if not isinstance(once, bool):
-                self.wrong(f"found {_short(once)}", f"{where}.once", "true or false")
+                self.wrong(f"found {short(once)}", f"{where}.once", "true or false")
             found.append(
                 {
                     "id": self.text(row, "id", where),
@@ -313,11 +248,11 @@ class _Reader:
         """The outcome distribution of every state in the order of `states`."""
         table, count = row.get("likelihood"), row.get("outcomes")
         if not isinstance(table, dict):
-            self.wrong(f"found {_short(table)}", f"{where}.likelihood", "an object: state to outcome chances")
+            self.wrong(f"found {short(table)}", f"{where}.likelihood", "an object: state to outcome chances")
             return []
         given = {_faults(word): chances for word, chances in table.items()}
         if count is not None and (not isinstance(count, int) or isinstance(count, bool) or count < 1):
-            self.wrong(f"found {_short(count)}", f"{where}.outcomes", "a count, 1 or more")
+            self.wrong(f"found {short(count)}", f"{where}.outcomes", "a count, 1 or more")
             return []
         found = []
         for state in states:
@@ -325,7 +260,7 @@ class _Reader:
             chances = given.get(state)
             width = count if count is not None else len(chances) if isinstance(chances, list) else 0
             if not isinstance(chances, list) or len(chances) != width or not width:
-                self.wrong(f"found {_short(chances)}", place, f"a list of {width or 'outcome'} chances")
+                self.wrong(f"found {short(chances)}", place, f"a list of {width or 'outcome'} chances")
                 continue
             values = [self.amount(v, place, "chances, 0 to 1", 1.0 + SUM_SLACK) for v in chances]
             if abs(sum(values) - 1.0) > SUM_SLACK:
@@ -337,15 +272,10 @@ class _Reader:
     def passing(self, proof: dict[str, Any], states: list[State]) -> list[float]:
         table = proof.get("pass", {})
         if not isinstance(table, dict):
-            self.wrong(f"found {_short(table)}", "proof.pass", "an object: state to chance of passing")
+            self.wrong(f"found {short(table)}", "proof.pass", "an object: state to chance of passing")
             table = {}
         given = {_faults(k): self.amount(v, f"proof.pass.{k}", "0 to 1", 1.0) for k, v in table.items()}
         return [given.get(state, 0.0 if state else 1.0) for state in states]
-
-    def unlike(self, ids: list[str], where: str) -> None:
-        twice = sorted({name for name in ids if ids.count(name) > 1 and not name.startswith("?")})
-        if twice:
-            self.wrong(f"used more than once: {_short(twice)}", where, "each id once")
 
 
 def _faults(word: str) -> State:
@@ -359,8 +289,3 @@ def _padded(tables: list[list[list[float]]], states: int) -> np.ndarray[tuple[in
         for s, row in enumerate(table):
             full[c, : len(row), s] = row
     return full
-
-
-def _short(value: object) -> str:
-    text = repr(value)
-    return text if len(text) <= 80 else text[:77] + "..."

@@ -21,7 +21,7 @@ from firstpull.reasoning.planner.problem import Floats
 
 PROVEN = 1e-6
 LEAVES = 96  # leaves worked out in one go (judgement)
-WORTH = 0.05  # of the best leaf's weight, that a leaf must have to be worked out with it (judgement)
+WORTH = 0.005  # of the best leaf's weight, that a leaf must have to be worked out with it (judgement)
 BATCH_NUMBERS = 400_000  # fewer leaves when one of them leads to very many beliefs
 MOST_NUMBERS = 120_000_000  # beliefs kept, in numbers of eight bytes; the search stops growing beyond
 

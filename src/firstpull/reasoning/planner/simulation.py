@@ -43,9 +43,11 @@ def simulate(
     Raises:
         Nothing.
 
-    Valid: policies that end; a job is cut off with the first end after 400 steps.
+    Valid:
+        policies that end; a job is cut off with the first end after 400 steps.
 
-    Source: control variates, e.g. C. Lemieux, Monte Carlo and Quasi-Monte Carlo Sampling, 2009, chapter 4 (from
+    Source:
+        control variates, e.g. C. Lemieux, Monte Carlo and Quasi-Monte Carlo Sampling, 2009, chapter 4 (from
         memory).
     """
     p = model.problem
@@ -82,9 +84,11 @@ def play_out(model: Model, policy: Policy, state: int, draw: np.random.Generator
     Raises:
         Nothing.
 
-    Valid: any state.
+    Valid:
+        any state.
 
-    Source: judgement.
+    Source:
+        judgement.
     """
     p, job, cost = model.problem, Job(model), 0.0
     for step in range(MOST_STEPS):

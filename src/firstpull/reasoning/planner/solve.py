@@ -29,9 +29,11 @@ def solve(problem: Problem, seconds: float = 10.0) -> dict[str, str | float | bo
     Raises:
         Nothing.
 
-    Valid: any problem; without enough time the cost is that of a plan without a proof, or the mean of simulated jobs.
+    Valid:
+        any problem; without enough time the cost is that of a plan without a proof, or the mean of simulated jobs.
 
-    Source: judgement.
+    Source:
+        judgement.
     """
     until = time.monotonic() + seconds
     decider = Decider(Model(problem))
@@ -70,8 +72,10 @@ def solve_file(path: str | Path, seconds: float = 10.0) -> dict[str, str | float
         InputError: the file does not hold a problem (from the reader).
         ManyErrors: several things in it do not fit (from the reader).
 
-    Valid: any file.
+    Valid:
+        any file.
 
-    Source: judgement.
+    Source:
+        judgement.
     """
     return solve(read_problem(path), seconds)

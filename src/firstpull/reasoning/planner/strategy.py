@@ -57,9 +57,11 @@ def strategy(
     Raises:
         Nothing.
 
-    Valid: depth 1 or more.
+    Valid:
+        depth 1 or more.
 
-    Source: judgement.
+    Source:
+        judgement.
     """
     start = Job(decider.model)
     start.belief = start.belief if belief is None else belief

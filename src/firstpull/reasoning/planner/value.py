@@ -28,9 +28,11 @@ def entropy_bits(shares: Floats) -> Floats:
     Raises:
         Nothing.
 
-    Valid: entries in 0..1.
+    Valid:
+        entries in 0..1.
 
-    Source: C. E. Shannon, A Mathematical Theory of Communication, 1948.
+    Source:
+        C. E. Shannon, A Mathematical Theory of Communication, 1948.
     """
     found: Floats = -np.sum(shares * np.log2(np.maximum(shares, 1e-300)), axis=-1)
     return found
