@@ -7,8 +7,8 @@ from firstpull.engine.constants.types import Constant
 CONSTANTS: dict[str, Constant] = {
     "arm_strongest_share": Constant(4.5, "1", "judgement: load at which a usual arm stands still over the usual load"),
     "arm_curvature": Constant(0.35, "1", "from memory: a/F0 of muscle about 0.25, softer for a whole arm"),
-    "hand_friction_nm": Constant(0.9, "N.m", "judgement: bearings and oil of a 160 cm3 engine at 20 C"),
-    "hand_compression_nm": Constant(1.2, "N.m", "judgement: mean of what compression costs and gives back, 160 cm3"),
+    "hand_friction_nm": Constant(1.1, "N.m", "judgement: bearings and oil of a 160 cm3 engine at 20 C"),
+    "hand_compression_nm": Constant(0.7, "N.m", "judgement: mean of what compression costs and gives back, 160 cm3"),
     "usual_reel_nm": Constant(0.25, "N.m", "judgement: friction of a sound rope starter"),
     "jammed_reel_nm": Constant(6.0, "N.m", "judgement: friction of a reel with the rope off or crossed"),
     "least_grip": Constant(0.25, "1", "judgement: share of the pull below which nothing turns"),
