@@ -80,6 +80,6 @@ def test_other_trigger_constants_would_not_pass() -> None:
     with constants.shifted({"trigger_on_v": 1.5}):
         wrong, _ = _nominal([260.0]).reduced_kv()
     assert wrong[0] < 2.0
-    with constants.shifted({"coupling": 0.9}):
+    with constants.shifted({"coupling_loss": 4.0}):
         weak, _ = machines.reduced_kv()
     assert weak[0] < 0.96 * found

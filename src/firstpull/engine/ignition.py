@@ -82,7 +82,7 @@ def open_circuit_kv(coil: Secondary, cut: Break) -> FloatArray:
     Valid: first peak of a linear circuit; above the clamp of the switch half of the rest arrives (fitted).
     Source: linear circuit theory; reduction and clamp checked against a transistor-level circuit.
     """
-    coupling = constants.value("coupling")
+    coupling = 1.0 - constants.value("coupling_loss")
     ratio = coil.turns_ratio * (1.0 - coil.shorted)
     inductance = ratio**2 * coil.primary_h
     capacitance = coil.secondary_f + coil.primary_f / ratio**2
@@ -120,7 +120,7 @@ def stored_mj(primary_h: FloatArray, current_a: FloatArray) -> FloatArray:
     Valid: coupled share of the field energy.
     Source: field energy of an inductor, any text on circuits.
     """
-    return 500.0 * constants.value("coupling") ** 2 * primary_h * current_a**2
+    return 500.0 * (1.0 - constants.value("coupling_loss")) ** 2 * primary_h * current_a**2
 
 
 def spark_btdc(

@@ -8,7 +8,9 @@ import numpy as np
 import pytest
 from tests.engine.healthy_mowers import AT_TESTER, HELD, LEAD_OFF, PULLED, RUNNING, by, lit, shown, warm, with_fault
 
+from firstpull.base.draws import uniform
 from firstpull.base.spread import Spread
+from firstpull.engine import constants
 from firstpull.engine.vocabulary.types import Arrangement, Conditions, Setup
 
 STILL = Arrangement(added=HELD)
@@ -217,3 +219,35 @@ def test_a_leak_lets_it_miss_at_work_before_it_misses_at_idle() -> None:
     both = ~np.isnan(light) & ~np.isnan(heavy)
     assert (heavy[both] >= light[both] - 1e-12).all()
     assert float(np.nanmean(heavy)) > float(np.nanmean(light)) + 0.1 or both.sum() == 0
+
+
+@pytest.mark.parametrize(
+    ("name", "grid", "rises"),
+    [
+        ("stop_lead_ohm", (1.0, 10.0, 30.0, 100.0, 1e3, 1e5, 1e9), True),
+        ("lead_leak_ohm", (1e4, 1e5, 1e6, 1e7, 1e9), True),
+        ("magnet_strength", (0.3, 0.5, 0.7, 0.9, 1.1), True),
+        ("air_gap_mm", (0.15, 0.4, 0.8, 1.5, 3.0), False),
+        ("magnet_rust_mm", (0.0, 0.3, 1.0), False),
+        ("shorted_share", (0.0, 0.003, 0.01, 0.05, 0.3), False),
+        ("primary_joint_ohm", (0.0, 0.5, 2.0, 10.0), False),
+        ("boot_gap_mm", (0.0, 1.0, 4.0, 10.0), False),
+    ],
+)
+def test_the_tester_margin_moves_one_way_with_every_fault(name: str, grid: tuple[float, ...], rises: bool) -> None:
+    shares = [lit(with_fault(**{name: value})) for value in grid]
+    means = [float(np.mean(shown("tester_margin", with_fault(**{name: value}), AT_TESTER))) for value in grid]
+    for steps in (np.diff(shares), np.diff(means)):
+        assert ((steps if rises else -steps) >= -1e-9).all()
+
+
+@pytest.mark.parametrize("world", range(6))
+def test_the_first_split_of_no_spark_holds_when_every_guess_is_off(world: int) -> None:
+    names = constants.guessed()
+    factors = np.exp(0.15 * (2.0 * uniform(("shifted world", world), len(names)) - 1.0))
+    with constants.shifted(dict(zip(names, factors.tolist(), strict=True))):
+        short = with_fault(stop_lead_ohm=Spread("log-uniform", 0.05, 1.0))
+        assert lit() > 0.93
+        assert lit(short) < 0.01
+        assert lit(short, LEAD_OFF) > 0.93
+        assert lit(with_fault(module_alive=0.0), LEAD_OFF) == 0.0

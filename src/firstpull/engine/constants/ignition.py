@@ -34,7 +34,7 @@ CONSTANTS: dict[str, Constant] = {
     "angle_trigger_least_a": Constant(0.5, "A", "judgement: current an angle trigger needs to hold on"),
     "points_deg_per_mm": Constant(30.0, "deg", "judgement: 0.1 mm of points gap moves the spark about 3 degrees"),
     "points_arc_uf": Constant(0.02, "uF", "judgement: condenser at which half of the break is lost in the arc"),
-    "coupling": Constant(0.975, "1", "judgement: 0.95-0.99"),
+    "coupling_loss": Constant(0.025, "1", "judgement: 0.01-0.05 of the flux does not link both windings"),
     "snubber_nf": Constant(22.0, "nF", "judgement: 0-220 nF"),
     "base_ohm": Constant(1200.0, "ohm", "judgement: base resistor of the deck"),
     "hold_on_ohm": Constant(22000.0, "ohm", "judgement: hold-on resistor of the deck"),
