@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from firstpull.base import quantity
@@ -39,7 +39,7 @@ def enter(shop: Shop, job: str, raw: Mapping[str, Any], *, act_id: str, based_on
 
 
 def enter_many(
-    shop: Shop, job: str, steps: list[Mapping[str, Any]], *, act_id: str, based_on: int, by: str
+    shop: Shop, job: str, steps: Sequence[Mapping[str, Any]], *, act_id: str, based_on: int, by: str
 ) -> Done:
     """Enter several steps done together; which of them cured stays open.
 

@@ -8,7 +8,7 @@ from typing import Any
 
 from firstpull.base.errors import InputError
 from firstpull.bench.answer import answer
-from firstpull.bench.find import last_act, session_of
+from firstpull.bench.find import last_act, repairs_done, session_of
 from firstpull.bench.release import Door, door
 from firstpull.bench.shop import Shop
 from firstpull.handbook.book import Book
@@ -18,7 +18,9 @@ from firstpull.workshop.fold import JobRecord
 
 MOST_OTHERS = 5
 MOST_SUSPECTS = 6
-UNIVERSAL_ANSWERS = (("now-and-then", "Now and then"), ("not-possible", "Would not let me"), ("not-done", "Could not do"))
+UNIVERSAL_ANSWERS = (
+    ("now-and-then", "Now and then"), ("not-possible", "Would not let me"), ("not-done", "Could not do"),
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,6 +102,7 @@ class ReleasePage:
     door: Door
     values: tuple[tuple[str, str, str], ...]
     released: str
+    answers: dict[str, tuple[tuple[str, str], ...]]
 
 
 def fresh_act() -> str:
@@ -151,15 +154,17 @@ def find_page(shop: Shop, job: str) -> FindPage:
         act_id=fresh_act(),
         step=_step(shop.room.book, said["next"]),
         others=tuple(_step(shop.room.book, o) for o in others),
-        suspects=tuple(
-            SuspectRow(i, _names(shop.room.book, s["faults"]), round(s["probability"] * 100), odds_words(s["probability"]))
-            for i, s in enumerate(named, start=1)
-        ),
+        suspects=tuple(_suspect(shop.room.book, i, s) for i, s in enumerate(named, start=1)),
         outside=odds_words(said["not_in_handbook"]),
         cost=_cost(said["cost"]),
         undo=_undo(shop, record),
         fits_nothing=said["surprise"]["p_value"] < 0.01,
     )
+
+
+def _suspect(book: Book, number: int, raw: dict[str, Any]) -> SuspectRow:
+    share = float(raw["probability"])
+    return SuspectRow(number, _names(book, raw["faults"]), round(share * 100), odds_words(share))
 
 
 def _names(book: Book, faults: list[str]) -> str:
@@ -217,8 +222,6 @@ def release_page(shop: Shop, job: str) -> ReleasePage:
     Raises:
         InputError: there is no such job, or its class is not known.
     """
-    from firstpull.bench.find import repairs_done
-
     record = shop.record(job)
     written = {str(e.body.get("name")): f"{e.body.get('value'):g} {e.body.get('unit')}" for e in record.values}
     wanted = [v for r in repairs_done(shop, record) for v in r.values]
@@ -226,7 +229,14 @@ def release_page(shop: Shop, job: str) -> ReleasePage:
         head=head(shop, record), act_id=fresh_act(), door=door(shop, job),
         values=tuple((v.id, f"{v.name} [{v.unit}]", written.get(v.id, "")) for v in wanted),
         released=str(record.release.body.get("way")) if record.release else "",
+        answers={p.id: _proof_answers(shop.room.book, p.check) for p in door(shop, job).proofs},
     )
+
+
+def _proof_answers(book: Book, check: str) -> tuple[tuple[str, str], ...]:
+    if check in book.complaints:
+        return (("gone", "Gone"), ("still", "Still so"))
+    return tuple((o.id, o.name) for o in book.checks[check].readings[0].outcomes)
 
 
 @dataclass(frozen=True, slots=True)
@@ -249,4 +259,44 @@ def rack(shop: Shop, search: str = "") -> tuple[Tag, ...]:
     for line in lines:
         top = head(shop, shop.record(line.job))
         tags.append(Tag(line.job, top.number, top.machine, top.complaint, line.stage, line.promised, top.unstoppable))
-    return tuple(sorted(tags, key=lambda t: (not t.unstoppable, t.promised or "9999", int(t.number) if t.number.isdigit() else 0)))
+    return tuple(sorted(tags, key=_place_on_the_rack))
+
+
+def _place_on_the_rack(tag: Tag) -> tuple[bool, str, int]:
+    return (not tag.unstoppable, tag.promised or "9999", int(tag.number) if tag.number.isdigit() else 0)
+
+
+@dataclass(frozen=True, slots=True)
+class IntakePage:
+    """What the counter can choose from."""
+
+    machines: tuple[Choice, ...]
+    told: tuple[Choice, ...]
+    complaints: tuple[str, ...]
+
+
+def intake_page(shop: Shop) -> IntakePage:
+    """The choices at the counter."""
+    book = shop.room.book
+    return IntakePage(
+        tuple(Choice(m.id, m.name) for m in sorted(book.machines.values(), key=lambda m: m.name)),
+        tuple(Choice(t.id, t.question) for t in book.told.values()),
+        tuple(c.name for c in book.complaints.values()),
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class NoClassPage:
+    """A job whose kind of machine is not known yet."""
+
+    head: JobHead
+    machines: tuple[Choice, ...]
+
+
+def no_class_page(shop: Shop, job: str) -> NoClassPage:
+    """What can be done before the kind of machine is known.
+
+    Raises:
+        InputError: there is no such job.
+    """
+    return NoClassPage(head(shop, shop.record(job)), intake_page(shop).machines)

@@ -1,4 +1,4 @@
-"""The way into the virtual engine: what would these machines show in this arrangement?"""
+"""The way into the virtual engine: what these machines would show in an arrangement."""
 
 from __future__ import annotations
 

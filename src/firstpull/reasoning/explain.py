@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from firstpull.handbook.book import Book
 from firstpull.handbook.select import ClassBook
 from firstpull.reasoning.adviser import Advice, Considered
 from firstpull.reasoning.belief import Faults
@@ -44,7 +45,7 @@ def _lower(name: str) -> str:
     return name[:1].lower() + name[1:] if name[1:2].islower() else name
 
 
-def outcome_name(book: ClassBook, check: str, word: str) -> str:
+def outcome_name(book: ClassBook | Book, check: str, word: str) -> str:
     """What an outcome is called, also where readings are joined."""
     names = {o.id: o.name for r in book.checks[check].readings for o in r.outcomes}
     fixed = {"now-and-then": "now and then", "not-possible": "would not let you", "nowhere": "no place stands out",

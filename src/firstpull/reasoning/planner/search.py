@@ -22,7 +22,7 @@ from firstpull.reasoning.planner.problem import Floats
 PROVEN = 1e-6
 LEAVES = 96  # leaves worked out in one go (judgement)
 WORTH = 0.005  # of the best leaf's weight, that a leaf must have to be worked out with it (judgement)
-BATCH_NUMBERS = 400_000  # fewer leaves when one of them leads to very many beliefs
+BATCH_NUMBERS = 200_000  # fewer leaves when one of them leads to very many beliefs
 MOST_NUMBERS = 120_000_000  # beliefs kept, in numbers of eight bytes; the search stops growing beyond
 
 
@@ -64,6 +64,7 @@ class Search:
         self._nodes: dict[bytes, Node] = {}
         self.expanded = 0
         self._numbers = 0
+        self._round = 0.0  # seconds that a round may take, from the rounds before
 
     def node(self, belief: Floats, access: int, used: int) -> Node:
         """The shared node of a belief, made when new."""
@@ -77,9 +78,13 @@ class Search:
 
     def run(self, root: Node, seconds: float = float("inf"), rounds: int = 10**9, gap: float = PROVEN) -> None:
         """Search from a node until the relative gap is closed, time or rounds are up, or memory is full."""
-        until = time.monotonic() + seconds
+        now = time.monotonic()
+        until = now + seconds
         for _ in range(rounds):
             if root.gap <= gap * max(root.low, 1e-9) or self.full:
+                return
+            if now + self._round > until:
+                self._round *= 0.9  # one slow moment of the machine must not forbid searching for ever
                 return
             path, leaves = self._frontier(root)
             if not leaves and not self._settle(path):
@@ -88,8 +93,8 @@ class Search:
                 self._expand(leaves)
                 for node in path:
                     self._update(node)
-            if time.monotonic() > until:
-                return
+            before, now = now, time.monotonic()
+            self._round = max(0.9 * self._round, now - before)
 
     @property
     def full(self) -> bool:

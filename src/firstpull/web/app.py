@@ -1,0 +1,55 @@
+"""The application: guards, pages, the API, and how refusals are shown."""
+
+from __future__ import annotations
+
+import importlib.util
+from collections.abc import Sequence
+from pathlib import Path
+
+from fastapi import FastAPI
+from fastapi.staticfiles import StaticFiles
+from starlette.middleware.trustedhost import TrustedHostMiddleware
+from starlette.requests import Request
+from starlette.responses import HTMLResponse, JSONResponse, Response
+
+from firstpull.base.errors import FirstpullError
+from firstpull.bench.shop import Shop
+from firstpull.bench.stateless import error_dict
+from firstpull.web import api
+from firstpull.web.guard import guard
+from firstpull.web.pages import find, intake, rack, release
+from firstpull.web.render import page
+
+HERE = Path(__file__).parent
+HOSTS = ("127.0.0.1", "localhost", "[::1]", "testserver")
+
+
+def make_app(shop: Shop, hosts: Sequence[str] = HOSTS) -> FastAPI:
+    """The web face of one workshop."""
+    app = FastAPI(title="firstpull", docs_url=None, redoc_url=None, openapi_url="/api/openapi.json")
+    app.state.shop = shop
+    app.middleware("http")(guard)
+    app.add_middleware(TrustedHostMiddleware, allowed_hosts=list(hosts))
+    app.mount("/static", StaticFiles(directory=HERE / "static"), name="static")
+    app.mount("/vendor", StaticFiles(directory=_htmx_folder()), name="vendor")
+    for part in (rack, intake, find, release):
+        app.include_router(part.router)
+    app.include_router(api.router, prefix="/api")
+    app.add_exception_handler(FirstpullError, _refused)
+    return app
+
+
+def _htmx_folder() -> Path:
+    """Where the partial-update script lies; the framework around it is not imported."""
+    spec = importlib.util.find_spec("django_htmx")
+    if spec is None or spec.origin is None:
+        raise FirstpullError("the partial-update script is missing", "django_htmx", "make setup")
+    return Path(spec.origin).parent / "static" / "django_htmx"
+
+
+def _refused(request: Request, error: Exception) -> Response:
+    """A refusal as one clear message, in the form the asker reads."""
+    assert isinstance(error, FirstpullError)
+    if request.url.path.startswith("/api/"):
+        return JSONResponse({"error": error_dict(error)}, status_code=422)
+    return HTMLResponse(page(request, "refused.html", errors=error_dict(error)["all"]), status_code=422)

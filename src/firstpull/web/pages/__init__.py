@@ -1,0 +1,1 @@
+"""One page file a stage: parse, call the bench, render."""

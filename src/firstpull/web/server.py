@@ -1,0 +1,15 @@
+"""Serves one workshop on this machine only."""
+
+from __future__ import annotations
+
+import uvicorn
+
+from firstpull.bench.shop import Shop
+from firstpull.web.app import make_app
+
+HOST = "127.0.0.1"
+
+
+def run(shop: Shop, port: int) -> None:
+    """Serve until stopped; an open stream does not keep it from stopping."""
+    uvicorn.run(make_app(shop), host=HOST, port=port, log_level="warning", timeout_graceful_shutdown=1)
