@@ -39,11 +39,6 @@ def test_a_new_yes_lifts_the_limit_and_a_no_takes_it_away() -> None:
     assert (declined.to_mend, declined.limit) == (False, eur("36.00"))
 
 
-def test_a_yes_without_a_sum_agrees_to_no_new_money() -> None:
-    assert agreed([approval(1, "find", True, "36.00"), approval(2, "mend", True, None)]).limit == eur("36.00")
-    assert agreed([approval(1, "mend", True, None)]).limit is None
-
-
 def test_found_and_declined_is_the_fee_alone() -> None:
     found = bill(WorkDone(found=True, mended=False), shop(), agreed([approval(1, "find", True, "36.00")]))
     assert (found.may_charge, found.needs_a_yes, len(found.lines)) == (eur("36.00"), False, 1)

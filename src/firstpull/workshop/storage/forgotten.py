@@ -26,7 +26,8 @@ def note_erasure(folders: Iterable[Path], person: str, at: str) -> None:
             continue
         try:
             with open(folder / NAME, "a", encoding="utf-8") as file:
-                file.write(json.dumps({"person": person, "at": at}) + "\n")
+                # On a line of its own even after a line that was torn.
+                file.write("\n" + json.dumps({"person": person, "at": at}) + "\n")
                 file.flush()
                 os.fsync(file.fileno())
         except OSError as error:
