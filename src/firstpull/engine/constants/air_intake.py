@@ -13,4 +13,6 @@ CONSTANTS: dict[str, Constant] = {
     ),
     "bubble_mm2": Constant(0.5, "mm2", "judgement: leak that shows plain bubbles"),
     "bubble_width": Constant(0.5, "1", "judgement: spread of its logarithm"),
+    "loose_leak_mm2": Constant(4.0, "mm2", "judgement: leak of a carburettor that is loose to the hand"),
+    "crack_leak_mm2": Constant(3.0, "mm2", "judgement: leak of a crack that can be seen"),
 }

@@ -13,4 +13,5 @@ CONSTANTS: dict[str, Constant] = {
     "slack_width_mm": Constant(1.3, "mm", "judgement"),
     "loose_coast": Constant(2.5, "1", "judgement: a blade loose on its shaft turns on by this much longer"),
     "runs_on_s": Constant(5.0, "s", "judgement: stop time that half of the people would call running on"),
+    "spindle_nm": Constant(0.3, "N.m", "judgement: friction of a blade spindle alone"),
 }

@@ -29,4 +29,7 @@ CONSTANTS: dict[str, Constant] = {
     "icing_warmest_c": Constant(10.0, "C", "judgement: carburettor ice is a matter of -5 to +10 C damp air"),
     "icing_coldest_c": Constant(-5.0, "C", "judgement"),
     "icing_s": Constant(420.0, "s", "judgement: time in which ice closes a throat that ices readily"),
+    "sunk_overflow": Constant(0.85, "1", "judgement: a sunk float as an open needle"),
+    "sunk_drip": Constant(0.7, "1", "judgement: the same, for what drips"),
+    "stuck_pop_off_kpa": Constant(160.0, "kPa", "judgement: what a stuck needle adds to its opening pressure"),
 }

@@ -26,4 +26,10 @@ CONSTANTS: dict[str, Constant] = {
     "surge_rpm": Constant(260.0, "rpm", "judgement: swing of an ungoverned engine that surges lean"),
     "film_surge_hz": Constant(1.1, "Hz", "judgement: pace of an ungoverned lean surge"),
     "screw_speed_gain": Constant(0.12, "1", "judgement: an ungoverned engine speeds up by this for each step leaner"),
+    "stuck_travel": Constant(0.55, "1", "judgement: throttle travel at which a stuck linkage holds it"),
+    "stuck_friction": Constant(0.7, "1", "judgement: stickiness above which the governor no longer moves it"),
+    "load_calms": Constant(0.3, "1", "judgement: swing under load over swing without"),
+    "races_share": Constant(1.3, "1", "judgement: idle over usual idle that half of the people call racing"),
+    "governed_idle_share": Constant(0.4, "1", "judgement: how much of a rise of idle a governor leaves"),
+    "play_droop": Constant(0.6, "1", "judgement: droop that lost motion adds, for the full travel"),
 }

@@ -29,5 +29,13 @@ CONSTANTS: dict[str, Constant] = {
     "pop_lean_phi": Constant(0.72, "1", "judgement: lean enough to pop back when opened"),
     "pop_width": Constant(0.035, "1", "judgement"),
     "stall_margin": Constant(0.06, "1", "judgement: width of the edge between pulling and stalling"),
-    "run_dry_share": Constant(0.35, "1", "judgement: share of the demand below which it starves and stops"),
+    "bulb_reaches": Constant(0.3, "1", "judgement: share of a primer shot that the first charges get"),
+    "unprimed_loss": Constant(
+        0.55, "1", "judgement: fuel that dry lines keep back in the first pulls where the bulb fills them"
+    ),
+    "overflow_start_gain": Constant(2.5, "1", "judgement: raw fuel at pulling speed over that at idle"),
+    "opening_leans": Constant(0.96, "1", "judgement: mixture between idle and load while the throttle opens"),
+    "bog_lean_phi": Constant(0.8, "1", "judgement: it bogs below this while it opens"),
+    "bog_rich_phi": Constant(1.85, "1", "judgement: it bogs above this"),
+    "bog_supply_share": Constant(0.6, "1", "judgement: it bogs below this supply"),
 }

@@ -43,13 +43,15 @@ def boot_leak_now_mm2(m: Machine) -> FloatArray:
 @rule("flange_leak_mm2")
 def flange_leak_mm2(m: Machine) -> FloatArray:
     """Leak at the carburettor joint, its screws included."""
-    return m.parameter("carburettor_joint_leak_mm2") + 4.0 * m.parameter("carburettor_loose")
+    return m.parameter("carburettor_joint_leak_mm2") + constants.value("loose_leak_mm2") * m.parameter(
+        "carburettor_loose"
+    )
 
 
 @rule("manifold_leak_now_mm2")
 def manifold_leak_now_mm2(m: Machine) -> FloatArray:
     """Leak at manifold and spacer, cracks included."""
-    return m.parameter("manifold_leak_mm2") + 3.0 * m.parameter("manifold_crack")
+    return m.parameter("manifold_leak_mm2") + constants.value("crack_leak_mm2") * m.parameter("manifold_crack")
 
 
 @rule("intake_leak_mm2")

@@ -70,7 +70,11 @@ def choke_gain(m: Machine) -> FloatArray:
 def overflow(m: Machine) -> FloatArray:
     """How far raw fuel runs over the nozzle: needle held open, float sunk or set very high."""
     high = np.clip((m.parameter("float_level_mm") - 6.0) / 6.0, 0.0, 1.0)
-    shut = (1.0 - m.parameter("needle_leak")) * (1.0 - 0.85 * m.parameter("float_sunk")) * (1.0 - 0.5 * high)
+    shut = (
+        (1.0 - m.parameter("needle_leak"))
+        * (1.0 - constants.value("sunk_overflow") * m.parameter("float_sunk"))
+        * (1.0 - 0.5 * high)
+    )
     fed = np.tanh(m.quantity("inlet_flow_ml_min") / 8.0)
     return (1.0 - shut) * fed
 
@@ -78,7 +82,7 @@ def overflow(m: Machine) -> FloatArray:
 @rule("needle_drip_ml_min")
 def needle_drip_ml_min(m: Machine) -> FloatArray:
     """Fuel past the closed needle."""
-    open_ = 1.0 - (1.0 - m.parameter("needle_leak")) * (1.0 - 0.7 * m.parameter("float_sunk"))
+    open_ = 1.0 - (1.0 - m.parameter("needle_leak")) * (1.0 - constants.value("sunk_drip") * m.parameter("float_sunk"))
     return constants.value("needle_drip_ml_min") * open_ * np.tanh(m.quantity("inlet_flow_ml_min") / 20.0)
 
 
@@ -92,7 +96,7 @@ def needle_hold_share(m: Machine) -> FloatArray:
 def pop_off_kpa(m: Machine) -> FloatArray:
     """Pressure at which the inlet needle opens under a hand pump."""
     soft = m.parameter("pop_off_set_kpa") * (1.0 - 0.8 * m.parameter("needle_leak"))
-    return soft + 160.0 * m.parameter("needle_stuck_shut")
+    return soft + constants.value("stuck_pop_off_kpa") * m.parameter("needle_stuck_shut")
 
 
 @rule("screw_response")

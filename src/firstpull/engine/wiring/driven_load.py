@@ -166,7 +166,8 @@ def tool_works(m: Machine) -> FloatArray:
     if kind == "generator":
         return 1.0 - m.quantity("no_output")
     full = at_load(m, "full")
-    pace = np.clip(full.quantity("loaded_rpm") / m.size("usual_top_rpm") / 0.85, 0.0, 1.0) ** 2
+    kept = 0.7 if m.trait("governor_kind") == "none" else 0.85
+    pace = np.clip(full.quantity("loaded_rpm") / m.size("usual_top_rpm") / kept, 0.0, 1.0) ** 2
     drive = m.quantity("belt_grip") * (1.0 - m.parameter("shear_pin_gone")) * (1.0 - m.parameter("gearbox_wear"))
     edge = 1.0 - 0.5 * m.parameter("blade_blunt") ** 2 - 0.45 * m.parameter("blade_upside_down")
     held = (1.0 - m.parameter("blade_loose")) * (

@@ -70,14 +70,24 @@ def tank_flow_ml_min(m: Machine) -> FloatArray:
         "tap": m.parameter("tap_flow_share"),
         "pickup": m.parameter("pickup_open"),
     }
-    there = _in_tank(m) * (1.0 - m.parameter("tap_shut")) * (1.0 - 0.97 * m.parameter("lines_crossed"))
+    there = (
+        _in_tank(m)
+        * (1.0 - m.parameter("tap_shut"))
+        * (1.0 - constants.value("crossed_loss") * m.parameter("lines_crossed"))
+    )
     if m.trait("fuel_feed") == "gravity":
         head = _head_mm(m) / m.size("tank_head_mm")
         return m.size("gravity_flow_ml_min") * fuel.gravity_flow_share(ways, head) * there
     pulse = (
-        m.quantity("pulse_share") * m.parameter("pulse_line_open") * (1.0 - 0.95 * m.parameter("pulse_gasket_turned"))
+        m.quantity("pulse_share")
+        * m.parameter("pulse_line_open")
+        * (1.0 - constants.value("covered_loss") * m.parameter("pulse_gasket_turned"))
     )
-    pump = pulse * (1.0 - 0.97 * m.parameter("pulse_diaphragm_tear")) * (1.0 - m.parameter("fuel_hose_crack")) ** 2
+    pump = (
+        pulse
+        * (1.0 - constants.value("torn_loss") * m.parameter("pulse_diaphragm_tear"))
+        * (1.0 - m.parameter("fuel_hose_crack")) ** 2
+    )
     full = m.size("fuel_use_ml_h") / 60.0 * constants.value("pump_reserve")
     return full * pump * fuel.gravity_flow_share(ways, np.ones(m.count)) * there
 
@@ -160,7 +170,7 @@ def fuel_arrives(m: Machine) -> FloatArray:
     if m.trait("bowl_solenoid") == "yes":
         reached = reached * m.parameter("bowl_solenoid_opens")
     if m.arrangement.drive != "running":
-        reached = reached * (1.0 - 0.9 * m.quantity("vapour_lock"))
+        reached = reached * (1.0 - constants.value("lock_start_loss") * m.quantity("vapour_lock"))
     if m.added("primed") and m.arrangement.drive != "running":
         reached = np.ones(m.count)
     return reached * foreign_share(in_the_fuel(m, "water_in_fuel"), in_the_fuel(m, "diesel_share"))
@@ -201,9 +211,13 @@ def jar_layer_share(m: Machine) -> FloatArray:
 def fuel_drip_ml_min(m: Machine) -> FloatArray:
     """Fuel dripping outside: hose, bowl gasket, needle past the vent."""
     wet = m.quantity("bowl_ready")
-    hose = 30.0 * m.parameter("fuel_hose_crack") * np.tanh(m.quantity("tank_flow_ml_min") / 20.0)
-    gasket = 12.0 * m.parameter("bowl_gasket_leak") * wet
-    return hose + gasket + 0.6 * m.quantity("needle_drip_ml_min")
+    hose = (
+        constants.value("hose_drip_ml_min")
+        * m.parameter("fuel_hose_crack")
+        * np.tanh(m.quantity("tank_flow_ml_min") / 20.0)
+    )
+    gasket = constants.value("gasket_drip_ml_min") * m.parameter("bowl_gasket_leak") * wet
+    return hose + gasket + constants.value("overflow_outside") * m.quantity("needle_drip_ml_min")
 
 
 @rule("primer_fills")
@@ -242,7 +256,7 @@ def cap_recovers(m: Machine) -> FloatArray:
 
 def _starved_s(m: Machine) -> FloatArray:
     lasting = np.zeros(m.count) if m.off("fuel-tap") or m.off("fuel-hose") else m.quantity("inlet_flow_ml_min")
-    held = 0.8 * m.size("bowl_ml") * m.quantity("bowl_ready")
+    held = constants.value("bowl_drawn_share") * m.size("bowl_ml") * m.quantity("bowl_ready")
     shut = m.off("fuel-tap") or m.off("fuel-hose")
     bowl = held if shut else held + _vent_at_fault(m) * _release_ml(m)
     return fuel.starves_after_s(bowl, np.full(m.count, demand_ml_min(m, m.arrangement.load)), lasting)
@@ -261,12 +275,16 @@ def fuel_dies_after_s(m: Machine) -> FloatArray:
     unending = constants.value("unending_s")
     clear_s = 60.0 * m.size("bowl_ml") / demand_ml_min(m, m.arrangement.load)
     water = in_the_fuel(m, "water_in_fuel")
-    watered = np.where(water > 0.06, clear_s * (1.0 - water) ** 2, unending)
+    watered = np.where(water > constants.value("water_at_jet"), clear_s * (1.0 - water) ** 2, unending)
     burns = _choke_set(m).quantity("mixture_burns")
-    unfed = np.where(burns > 0.5, unending, 3.0 + 12.0 * burns)
+    unfed = np.where(burns > 0.5, unending, constants.value("choke_off_s") + 12.0 * burns)
     warmed = hot(m)
     lock = fuel.vapour_lock_chance(m.quantity("fuel_rvp_now_kpa"), fuel_c(warmed), air_kpa(m))
-    boiled = np.where(lock > 0.5, 90.0 if m.arrangement.thermal == "hot" else 900.0, unending)
+    boiled = np.where(
+        lock > 0.5,
+        constants.value("boils_hot_s") if m.arrangement.thermal == "hot" else constants.value("warms_up_s"),
+        unending,
+    )
     iced = ice_dies_after_s(m.parameter("icing_tendency"), m.conditions.air_c)
     first = _starved_s(m)
     for other in (watered, unfed, boiled, iced):
@@ -278,7 +296,7 @@ def fuel_dies_after_s(m: Machine) -> FloatArray:
 def dies_after_s(m: Machine) -> FloatArray:
     """Fuel reasons, or whatever else stops it: at once, or when it has become hot."""
     warmed = hot(m)
-    warm_s = 120.0 if m.arrangement.thermal == "hot" else 900.0
+    warm_s = constants.value("fails_hot_s") if m.arrangement.thermal == "hot" else constants.value("warms_up_s")
     others = np.where(warmed.quantity("sound_to_run") > 0.5, constants.value("unending_s"), warm_s)
     at_once = np.where(m.quantity("sound_to_run") > 0.5, constants.value("unending_s"), 2.0)
     return np.asarray(np.minimum(np.minimum(m.quantity("fuel_dies_after_s"), others), at_once))

@@ -76,7 +76,9 @@ def top_rpm(m: Machine) -> FloatArray:
     if not _governed(m):
         return _free_top(m)
     strength = m.quantity("full_strength")
-    stuck = 0.55 * step_up(m.parameter("governor_friction"), 0.7, 0.05)
+    stuck = constants.value("stuck_travel") * step_up(
+        m.parameter("governor_friction"), constants.value("stuck_friction"), 0.05
+    )
     least = np.maximum(np.maximum(m.parameter("governor_static_error"), m.quantity("governor_lost")), stuck)
     runaway = governing.runaway_share(least, strength)
     held = governing.governed_share(np.zeros(m.count), strength, m.quantity("governor_droop_share"))
@@ -97,10 +99,11 @@ def _loaded(m: Machine) -> FloatArray:
     strength = strength * (supply if m.arrangement.load != "none" else 1.0)
     if not _governed(m):
         spare = np.clip(strength - constants.value("friction_share"), 0.0, None)
-        full = 1.0 - constants.value("friction_share")
-        sag = np.sqrt(spare / (full * constants.value("no_load_share") + np.clip(load, 0.0, None)))
-        return m.quantity("top_rpm") * np.minimum(sag, 1.0)
-    droop = m.quantity("governor_droop_share") * (1.0 + 0.6 * m.parameter("governor_link_play"))
+        # Without a governor all the torque there is goes into windage at top speed; a load takes its share of it.
+        return m.quantity("top_rpm") * np.sqrt(spare / np.clip(spare + load, 1e-6, None))
+    droop = m.quantity("governor_droop_share") * (
+        1.0 + constants.value("play_droop") * m.parameter("governor_link_play")
+    )
     none = governing.governed_share(np.zeros(m.count), strength, droop)
     now = governing.governed_share(load, strength, droop)
     return m.quantity("top_rpm") * now / np.clip(none, 1e-3, None)
@@ -128,7 +131,7 @@ def idle_rpm(m: Machine) -> FloatArray:
     strength = mixture.torque_share(m.quantity("idle_mixture_phi")) / sound
     # What leaks in is air as well: it leans, and it lets the engine run faster while it still burns.
     leaner = leak_ratio(m.quantity("intake_leak_mm2"), m.size("throat_mm"), "idle_leak_share")
-    air = 1.0 + (0.4 if _governed(m) else 1.0) * (1.0 / leaner - 1.0)
+    air = 1.0 + (constants.value("governed_idle_share") if _governed(m) else 1.0) * (1.0 / leaner - 1.0)
     slow = m.parameter("idle_set_rpm") * governing.idle_share(air, strength)
     stays = np.maximum(
         0.9 * step_up(m.parameter("throttle_cable_stiff"), 0.6, 0.06),
@@ -159,7 +162,7 @@ def swing_parts(m: Machine) -> FloatArray:
 @rule("hunting_swing_rpm")
 def hunting_swing_rpm(m: Machine) -> FloatArray:
     """From the grid where it is governed; a plain lean surge where it is not; calmer under load."""
-    calm = 1.0 if m.arrangement.load == "none" else 0.3
+    calm = 1.0 if m.arrangement.load == "none" else constants.value("load_calms")
     if not _governed(m):
         return calm * constants.value("surge_rpm") * (1.0 - steady_now(m))
     kept = 1.0 - np.clip(2.0 * m.quantity("governor_lost"), 0.0, 1.0)
@@ -184,7 +187,7 @@ def overspeed(m: Machine) -> FloatArray:
 @rule("races_at_idle")
 def races_at_idle(m: Machine) -> FloatArray:
     """Chance that people would say it idles much too fast."""
-    return step_up(m.quantity("idle_rpm") / m.size("usual_idle_rpm"), 1.3, 0.05)
+    return step_up(m.quantity("idle_rpm") / m.size("usual_idle_rpm"), constants.value("races_share"), 0.05)
 
 
 @rule("spring_opens_throttle")

@@ -81,14 +81,16 @@ def start_supply_phi(m: Machine) -> FloatArray:
     base = 0.75 * m.quantity("main_base_phi") + 0.25 * m.quantity("idle_base_phi")
     if m.trait("choke_kind") == "primer":
         shots = m.quantity("primer_fills") * constants.value("bulb_phi") * closed
-        drawn = base * constants.value("crank_feed") + 0.3 * shots * np.clip(m.quantity("main_free"), 0.0, 1.0)
+        drawn = base * constants.value("crank_feed") + constants.value("bulb_reaches") * shots * np.clip(
+            m.quantity("main_free"), 0.0, 1.0
+        )
     else:
         drawn = base * constants.value("crank_feed") ** (1.0 - closed) * m.quantity("choke_gain")
     if m.trait("fuel_feed") == "pulse":
         bulb = m.quantity("primer_fills") if m.trait("primer") == "yes" else 1.0
-        drawn = drawn * (0.45 + 0.55 * bulb)
+        drawn = drawn * (1.0 - constants.value("unprimed_loss") * (1.0 - bulb))
     flood = constants.value("flood_phi_per_ml") * m.parameter("flooded_ml") * 160.0 / m.size("displacement_cm3")
-    raw = 2.5 * constants.value("overflow_idle_phi") * m.quantity("overflow")
+    raw = constants.value("overflow_start_gain") * constants.value("overflow_idle_phi") * m.quantity("overflow")
     supply = (drawn + raw) * m.quantity("bowl_ready") + flood
     return supply + (constants.value("prime_phi") if m.added("primed") else 0.0)
 
@@ -178,10 +180,12 @@ def spit_back(m: Machine) -> FloatArray:
 @rule("bogs")
 def bogs(m: Machine) -> FloatArray:
     """Weak or drowned between idle and full throttle, or not enough fuel behind it."""
-    between = np.sqrt(np.clip(m.quantity("idle_mixture_phi") * m.quantity("run_mixture_phi"), 0.0, None)) * 0.96
-    lean = 1.0 - step_up(between, 0.8, 0.035)
-    drowned = step_up(m.quantity("run_mixture_phi"), 1.85, 0.1)
-    starved = 1.0 - step_up(m.quantity("supply_at_once"), 0.6, 0.08)
+    between = np.sqrt(
+        np.clip(m.quantity("idle_mixture_phi") * m.quantity("run_mixture_phi"), 0.0, None)
+    ) * constants.value("opening_leans")
+    lean = 1.0 - step_up(between, constants.value("bog_lean_phi"), constants.value("pop_width"))
+    drowned = step_up(m.quantity("run_mixture_phi"), constants.value("bog_rich_phi"), 0.1)
+    starved = 1.0 - step_up(m.quantity("supply_at_once"), constants.value("bog_supply_share"), 0.08)
     return 1.0 - (1.0 - lean) * (1.0 - drowned) * (1.0 - starved)
 
 
