@@ -79,10 +79,12 @@ def test_a_cylinder_full_of_fuel_locks_until_the_plug_is_out() -> None:
 
 
 def test_a_weak_rewind_spring_or_a_rough_reel_leaves_the_rope_out() -> None:
-    assert float(shown("rope_return").min()) > 0.9
+    assert float((shown("rope_return") > 0.7).mean()) > 0.995
+    slow = shown("rope_return", with_fault(rewind_strength=Spread("uniform", 0.3, 0.5)))
+    assert float(((slow > 0.3) & (slow < 0.8)).mean()) > 0.9
     for draws in ({"rewind_strength": 0.0}, {"reel_drag_nm": 2.0}, {"rope_off_reel": 1.0}):
-        assert float(shown("rope_return", with_fault(**draws)).max()) < 0.3
-        assert float(shown("rope_stays_out", with_fault(**draws)).min()) > 0.7
+        assert float(np.median(shown("rope_return", with_fault(**draws)))) < 0.3
+        assert float(shown("rope_stays_out", with_fault(**draws)).min()) > 0.55
 
 
 def test_an_overwound_spring_stops_the_rope_short_and_the_pull_is_slower() -> None:

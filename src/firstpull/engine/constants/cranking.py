@@ -16,6 +16,6 @@ CONSTANTS: dict[str, Constant] = {
     "oil_halving_k": Constant(22.0, "K", "judgement: multigrade oil"),
     "lazy_share": Constant(0.6, "1", "judgement: speed of a lazy pull over a usual one"),
     "drill_plug_in_share": Constant(0.7, "1", "judgement: a drill against compression"),
-    "rewind_nm": Constant(1.0, "N.m", "judgement: spring torque with the rope half out"),
-    "rewind_width_nm": Constant(0.08, "N.m", "judgement"),
+    "rewind_nm": Constant(0.9, "N.m", "judgement: spring torque with the rope half out"),
+    "rewind_width_nm": Constant(0.2, "N.m", "judgement: a weak spring brings it back, but slowly"),
 }
