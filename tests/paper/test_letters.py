@@ -30,6 +30,12 @@ def test_a_letter_no_font_has_is_a_box_and_its_number_stands_at_the_foot() -> No
     assert bare("□□ = U+10600 U+10601") in shown
 
 
+def test_a_lacking_letter_under_a_mark_is_named_as_well() -> None:
+    shown = named("Qu\U00010600\u0301ince")
+    assert "U+10600" in shown
+    assert "□" in shown
+
+
 def test_characters_without_a_shape_are_boxes_too() -> None:
     shown = named("Or\x00la \ue000 \ud800 Quince")
     assert bare("Or□la □ □ Quince") in shown

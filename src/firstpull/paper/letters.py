@@ -18,11 +18,16 @@ def shapeless(letter: str) -> bool:
     return letter not in "\n\t" and unicodedata.category(letter) in _SHAPELESS
 
 
+def is_mark(letter: str) -> bool:
+    """Whether a character stands on the letter before it."""
+    return unicodedata.category(letter).startswith("M")
+
+
 def clusters(text: str) -> list[str]:
     """A text cut into letters, each with the marks that stand on it."""
     found: list[str] = []
     for letter in text:
-        if found and unicodedata.category(letter).startswith("M"):
+        if found and is_mark(letter):
             found[-1] += letter
         else:
             found.append(letter)

@@ -66,8 +66,12 @@ def render(sheet: Sheet, paper: Paper = "a4") -> bytes:
 
 def _press(template: str, values: dict[str, Any], paper: str, pictures: Pictures) -> bytes:
     """Fonts that come with the tool first; then those of the system; then boxes for what is still lacking."""
-    lacking = frozenset(filter(letters.shapeless, letters.letters_of(values)))
-    system_fonts = False
+    all_letters = letters.letters_of(values)
+    lacking = frozenset(filter(letters.shapeless, all_letters))
+    # Under a mark the typesetter draws a missing letter as a blank without complaint, so such texts are asked first.
+    system_fonts = any(map(letters.is_mark, all_letters))
+    if system_fonts:
+        lacking |= lacking_in(json.dumps(letters.boxed(values, lacking)[0], ensure_ascii=False))
     whole_words: dict[str, str] = {}
     while True:
         tidy, notes = letters.boxed(values, lacking)
@@ -82,26 +86,24 @@ def _press(template: str, values: dict[str, Any], paper: str, pictures: Pictures
             return typeset(template, inputs, system_fonts)
         except LettersLacking as error:
             if system_fonts:
-                lacking |= _also_lacking(inputs["sheet"], error.lacking) or _foreign(inputs["sheet"])
+                lacking |= _more_lacking(inputs["sheet"], error.lacking)
             system_fonts = True
         except TypesetterFell:
             if whole_words:
-                lacking |= _foreign(inputs["sheet"])
+                lacking |= _more_lacking(inputs["sheet"], set())
             whole_words = {"whole-words": "yes"}
 
 
-def _also_lacking(text: str, complained: set[str]) -> set[str]:
-    """What more must be boxed: what no font draws alone, else what the typesetter complains of."""
-    return lacking_in(text) or {letter for letter in complained if letter > "~" and letter != letters.BOX}
+def _more_lacking(text: str, complained: set[str]) -> set[str]:
+    """What must be boxed in a text that failed: what no font draws, what was complained of, or all that is foreign.
 
-
-def _foreign(text: str) -> set[str]:
-    """The last resort: every letter beyond those our own lettering holds.
+    Every answer holds a letter of the text, so that the text grows plainer with each round.
 
     Raises:
-        FirstpullError: if there is none left to give up.
+        FirstpullError: if there is nothing left to give up.
     """
-    foreign = {letter for letter in text if letter > _LAST_LATIN and letter != letters.BOX}
-    if not foreign:
+    left = {letter for letter in text if letter > "~" and letter != letters.BOX}
+    found = left & lacking_in(text) or left & complained or {letter for letter in left if letter > _LAST_LATIN} or left
+    if not found:
         raise FirstpullError("this sheet cannot be typeset", "paper", "plainer text")
-    return foreign
+    return found

@@ -59,29 +59,26 @@ def typeset(template: str, inputs: Mapping[str, str], system_fonts: bool) -> byt
 def lacking_in(text: str) -> set[str]:
     """Those letters of a text that no font on this machine draws.
 
-    A letter is asked with the marks that stand on it. What was asked once is remembered, so that a script without
-    a font costs one short run a letter the first time, and nothing after.
+    A letter is asked alone, and a mark together with the letter it stands on. What was asked once is remembered, so
+    that a script without a font costs one short run a letter the first time, and nothing after.
     """
-    new = sorted(cluster for cluster in set(letters.clusters(text)) - _drawn if cluster > "~")
-    lacking: set[str] = set()
+    found = set(letters.clusters(text))
+    lacking = _not_drawn({cluster[0] for cluster in found})
+    marked = {cluster for cluster in found if len(cluster) > 1 and cluster[0] not in lacking}
+    return lacking.union(*(cluster[1:] for cluster in _not_drawn(marked)))
+
+
+def _not_drawn(asked: set[str]) -> set[str]:
+    """Those of some short texts that cannot be drawn: asked by the handful, and one by one where a handful fails."""
+    new = sorted(text for text in asked - _drawn - _blank if text > "~")
     for start in range(0, len(new), _HANDFUL):
         some = new[start : start + _HANDFUL]
-        if not any(cluster in _blank for cluster in some) and _draws("\n".join(some)):
+        if _draws("\n".join(some)):
             _drawn.update(some)
             continue
-        for cluster in some:
-            lacking |= _lacking_of(cluster)
-    return lacking
-
-
-def _lacking_of(cluster: str) -> set[str]:
-    """What cannot be drawn of a letter with its marks: the letter if it fails alone, else the marks."""
-    if cluster not in _blank and _draws(cluster):
-        _drawn.add(cluster)
-        return set()
-    _blank.add(cluster)
-    letter, marks = cluster[0], cluster[1:]
-    return set(marks) if marks and not _lacking_of(letter) else {letter}
+        for text in some:
+            (_drawn if _draws(text) else _blank).add(text)
+    return asked & _blank
 
 
 def _draws(text: str) -> bool:
