@@ -30,7 +30,7 @@ from firstpull.reasoning.acts import (
 )
 from firstpull.reasoning.adviser import Advice, advise
 from firstpull.reasoning.believe import Belief, believe
-from firstpull.reasoning.options import deed_of
+from firstpull.reasoning.options import deed_of, reading_mark
 from firstpull.reasoning.prices import Prices
 from firstpull.reasoning.weigh import Scales
 from firstpull.reasoning.worlds import Worlds
@@ -148,12 +148,7 @@ class Session:
             ReadingAct(step.id, reads, place, step.mood, self._episode, step.instrument, step.times)
         )
         if not any(r.word in UNIVERSAL for r in reads):
-            self.done.add(self.mark(check, place))
-
-    def mark(self, check: Check, place: Arrangement) -> tuple[object, ...]:
-        """What makes a reading the same reading again: check, drive, warmth, and the items it varies."""
-        tokens = {t for i in check.varies for t in self.book.access[i].tokens}
-        return (check.id, place.drive, place.thermal, frozenset((place.off | place.added) & tokens))
+            self.done.add(reading_mark(self.book, check, place))
 
     def _complaint(self, step: Step, where: str) -> None:
         if step.reading == NOT_DONE:
@@ -260,7 +255,7 @@ class Session:
         return advise(self.belief(settle), self.state, prices, depth, self._is_done)
 
     def _is_done(self, check: Check, place: Arrangement) -> bool:
-        return self.mark(check, place) in self.done
+        return reading_mark(self.book, check, place) in self.done
 
 
 def _positions(needs: Needs) -> dict[str, Position]:

@@ -115,3 +115,8 @@ def arrangement_of(book: ClassBook, option: Option, away: frozenset[str] = froze
     state = state.with_moves([(i, "off") for i in sorted(option.off)] + [(i, "on") for i in sorted(option.on)])
     return Arrangement(state.off_tokens, state.added_tokens, option.drive, option.thermal, option.choke, option.load)
 
+
+def reading_mark(book: ClassBook, check: Check, place: Arrangement) -> tuple[object, ...]:
+    """What makes a reading the same reading again: check, drive, warmth, and the items it varies."""
+    tokens = {t for i in check.varies for t in book.access[i].tokens}
+    return (check.id, place.drive, place.thermal, frozenset((place.off | place.added) & tokens))
