@@ -48,7 +48,8 @@ def brake_torque_nm(new_nm: float, pad_wear: FloatArray, spring_share: FloatArra
     Source: judgement; worn lining loses late, so wear is squared.
     """
     lining = 1.0 - constants.value("pad_wear_loss") * pad_wear**2
-    return new_nm * lining * np.clip(spring_share, 0.0, 2.0) * (1.0 - constants.value("oil_loss") * oily)
+    dry = np.clip(1.0 - constants.value("oil_loss") * oily, 0.0, 1.0)
+    return new_nm * np.clip(lining, 0.0, 1.0) * np.clip(spring_share, 0.0, 2.0) * dry
 
 
 def brake_frees(slack_mm: FloatArray) -> FloatArray:

@@ -56,6 +56,11 @@ def _in_tank(m: Machine) -> FloatArray:
     return wet * (1.0 - m.parameter("pickup_off") * np.clip(1.3 - level, 0.0, 1.0))
 
 
+def _left(extent: FloatArray, name: str) -> FloatArray:
+    """From 1 where nothing is wrong to the named constant where all of it is."""
+    return 1.0 - (1.0 - constants.value(name)) * extent
+
+
 @rule("tank_flow_ml_min")
 def tank_flow_ml_min(m: Machine) -> FloatArray:
     """Flow that tank, hoses and pump can give at the carburettor, cap loose, before the inlet needle."""
@@ -70,24 +75,16 @@ def tank_flow_ml_min(m: Machine) -> FloatArray:
         "tap": m.parameter("tap_flow_share"),
         "pickup": m.parameter("pickup_open"),
     }
-    there = (
-        _in_tank(m)
-        * (1.0 - m.parameter("tap_shut"))
-        * (1.0 - constants.value("crossed_loss") * m.parameter("lines_crossed"))
-    )
+    there = _in_tank(m) * (1.0 - m.parameter("tap_shut")) * _left(m.parameter("lines_crossed"), "crossed_left")
     if m.trait("fuel_feed") == "gravity":
         head = _head_mm(m) / m.size("tank_head_mm")
         return m.size("gravity_flow_ml_min") * fuel.gravity_flow_share(ways, head) * there
     pulse = (
         m.quantity("pulse_share")
         * m.parameter("pulse_line_open")
-        * (1.0 - constants.value("covered_loss") * m.parameter("pulse_gasket_turned"))
+        * _left(m.parameter("pulse_gasket_turned"), "covered_left")
     )
-    pump = (
-        pulse
-        * (1.0 - constants.value("torn_loss") * m.parameter("pulse_diaphragm_tear"))
-        * (1.0 - m.parameter("fuel_hose_crack")) ** 2
-    )
+    pump = pulse * _left(m.parameter("pulse_diaphragm_tear"), "torn_left") * (1.0 - m.parameter("fuel_hose_crack")) ** 2
     full = m.size("fuel_use_ml_h") / 60.0 * constants.value("pump_reserve")
     return full * pump * fuel.gravity_flow_share(ways, np.ones(m.count)) * there
 
@@ -251,7 +248,7 @@ def cap_whoosh_kpa(m: Machine) -> FloatArray:
 @rule("cap_recovers")
 def cap_recovers(m: Machine) -> FloatArray:
     """Chance that it starts and runs again at once with the cap loose after it died."""
-    return constants.value("cap_recovery") * _vent_at_fault(m)
+    return min(constants.value("cap_recovery"), 1.0) * _vent_at_fault(m)
 
 
 def _starved_s(m: Machine) -> FloatArray:
