@@ -1,10 +1,12 @@
-"""Small problems in the JSON form, drawn by seed."""
+"""Problems drawn by seed: small ones in the JSON form, wider ones from arrays."""
 
 from __future__ import annotations
 
 from typing import Any
 
 import numpy as np
+
+from firstpull.reasoning.planner.problem import Problem, build_problem
 
 
 def made_up(
@@ -74,3 +76,26 @@ def made_up(
         proof["pass"]["healthy"] = 0.95
         found["comeback_cost"] = round(float(draw.uniform(10, 60)), 2)
     return found
+
+
+def wide(faults: int, checks: int, items: int, outcomes: int = 3) -> Problem:
+    """A problem with one repair a fault and checks of several outcomes, from arrays."""
+    draw = np.random.default_rng(faults)
+    shown = draw.integers(outcomes, size=(checks, faults + 1))
+    likelihood = np.full((checks, outcomes, faults + 1), 0.05 / (outcomes - 1))
+    for c in range(checks):
+        likelihood[c, shown[c], np.arange(faults + 1)] = 0.95
+    return build_problem(
+        prior=[0.0, *draw.dirichlet(np.ones(faults))],
+        open_cost=draw.uniform(2, 8, items),
+        close_cost=draw.uniform(1, 4, items),
+        check_cost=draw.uniform(2, 7, checks),
+        check_open=1 << draw.integers(items, size=checks),
+        likelihood=likelihood,
+        repair_cost=draw.uniform(10, 40, faults),
+        repair_open=1 << draw.integers(items, size=faults),
+        successor=[[0 if s == r + 1 else s for s in range(faults + 1)] for r in range(faults)],
+        proof_cost=3,
+        proof_closed=(1 << items) - 1,
+        end_cost=300,
+    )
