@@ -22,7 +22,7 @@ SYSTEMS = (
 FILES = [importlib.import_module(f"firstpull.engine.vocabulary.{system}") for system in SYSTEMS]
 MINE = [entry.id for file in FILES for entry in file.PARAMETERS]
 SHOWN = [entry.id for file in FILES for entry in file.OBSERVABLES]
-# Seen by eye on the part itself; physics has no use for them.
+# Seen by eye on the part itself, or (oil in the fuel) felt on the gas side only.
 ONLY_SEEN = {"limiter_cut", "carburettor_wrong", "shear_pin_wrong", "oil_in_fuel_share"}
 TWO_STROKE: dict[str, float | str] = {
     "carburettor": "diaphragm", "fuel_feed": "pulse", "cycle": "two-stroke", "valve_gear": "ports", "clutch": "yes",
