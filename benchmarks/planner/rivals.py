@@ -43,7 +43,8 @@ class _Rival:
         row = belief[None]
         model = self.model
         open_ = np.array([0.0 if used & bit else 1.0 for bit in model.once_bits])
-        return self.ahead.tells(row)[0] * open_
+        found: Floats = self.ahead.tells(row)[0] * open_
+        return found
 
 
 def chance_over_price(model: Model) -> Policy:
@@ -106,8 +107,8 @@ def myopic_repair_aware(model: Model) -> Policy:
         order = np.argsort(-chance / price, axis=1)
         sorted_chance = np.take_along_axis(chance, order, axis=1)
         reach = np.maximum(1.0 - np.cumsum(sorted_chance, axis=1) + sorted_chance, 0.0)
-        found: Floats = (reach * price[order]).sum(axis=1)
-        return np.minimum(found, p.end_cost[0, 0])
+        found: Floats = np.minimum((reach * price[order]).sum(axis=1), p.end_cost[0, 0])
+        return found
 
     def choose(belief: Floats, access: int, used: int) -> int:
         forced = rival.forced(belief)

@@ -29,7 +29,7 @@ from firstpull.reasoning.planner.simulation import Policy, simulate
 
 Row = dict[str, Any]
 FIRST_SEED = 10_000
-ROUNDS = 24  # search rounds of a default decision, about 20 ms; the same effort on every machine
+ROUNDS = 12  # search rounds of a default decision, about 10 ms; the same effort on every machine
 
 
 def row(name: str, value: float, unit: str, better: str, goal: float | None, anchor: str, anchor_value: float) -> Row:
@@ -124,7 +124,7 @@ def tuned(model: Model, rival: rivals.Tuned) -> float:
 def large_problems(quick: bool) -> list[Row]:
     """Cost against tuned information gain and against the proven bound; time of a decision."""
     found = []
-    jobs = 150 if quick else 1500
+    jobs = 150 if quick else 1000
     times: list[float] = []
     for seed in range(FIRST_SEED, FIRST_SEED + (1 if quick else 3)):
         model = Model(large(seed))

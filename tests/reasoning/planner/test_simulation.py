@@ -28,12 +28,12 @@ def test_the_known_state_cost_steadies_the_mean() -> None:
     problem = wide(20, 15, 4)
     model = Model(replace(problem, repair_cost=problem.repair_cost**2, end_cost=problem.end_cost * 100))
     ahead = LookAhead(model)
-    trial = simulate(model, ahead.choose, jobs=200)
+    trial = simulate(model, ahead.choose, jobs=120)
     draw = np.random.default_rng(1)
-    states = [int(draw.choice(21, p=model.problem.prior)) for _ in range(200)]
+    states = [int(draw.choice(21, p=model.problem.prior)) for _ in range(120)]
     raw = np.array([play_out(model, ahead.choose, state, draw) for state in states])
     assert trial is not None
-    assert trial.error < 0.8 * float(raw.std(ddof=1)) / np.sqrt(200)
+    assert trial.error < 0.8 * float(raw.std(ddof=1)) / np.sqrt(120)
 
 
 def test_too_little_time_gives_no_figure() -> None:
