@@ -10,6 +10,18 @@ from scipy.optimize import brentq
 from firstpull.engine import constants, fuel
 
 
+class Below:
+    """Ends an integration when the first state has come down to a level."""
+
+    terminal = True
+
+    def __init__(self, level: float) -> None:
+        self.level = level
+
+    def __call__(self, _: float, state: list[float]) -> float:
+        return state[0] - self.level
+
+
 def test_a_shut_half_litre_lets_seven_millilitres_go() -> None:
     # Isothermal air over 0.2 m of petrol at 735 kg/m3: dV = V rho g H / p = 7.11 mL.
     released = fuel.shut_cap_release_ml(np.array([0.5]), np.array([200.0]), 101.325)[0]
@@ -42,11 +54,7 @@ def test_a_shut_tank_followed_in_time_dies_when_the_balance_says() -> None:
         inflow = min(free * left, demand) if bowl >= 35.0 else free * left
         return [inflow - demand, inflow]
 
-    def empty(_: float, state: list[float]) -> float:
-        return state[0]
-
-    empty.terminal = True  # type: ignore[attr-defined]  # the integrator reads this mark
-    ends = solve_ivp(change, (0.0, 3600.0), [35.0, 0.0], events=empty, max_step=0.5).t[-1]
+    ends = solve_ivp(change, (0.0, 3600.0), [35.0, 0.0], events=Below(0.0), max_step=0.5).t[-1]
     released = fuel.shut_cap_release_ml(np.array([0.5]), np.array([200.0]), 101.325)
     ours = fuel.starves_after_s(35.0 + released, np.array([11.7]), np.zeros(1))[0]
     assert ours == pytest.approx(ends, rel=0.03)

@@ -10,6 +10,18 @@ from scipy.optimize import brentq
 from firstpull.engine import charging, constants, pump, starter_electrics
 
 
+class Below:
+    """Ends an integration when the first state has come down to a level."""
+
+    terminal = True
+
+    def __init__(self, level: float) -> None:
+        self.level = level
+
+    def __call__(self, _: float, state: list[float]) -> float:
+        return state[0] - self.level
+
+
 @pytest.mark.parametrize(("charge", "volts"), [(1.0, 12.6), (0.75, 12.4), (0.5, 12.2), (0.25, 12.0), (0.0, 11.6)])
 def test_rest_volts_follow_the_public_table(charge: float, volts: float) -> None:
     # Public state-of-charge table; vendors differ by 0.1 V.
@@ -69,11 +81,7 @@ def test_priming_is_a_draw_down(suction: float) -> None:
     def drawn(_: float, state: list[float]) -> list[float]:
         return [pace * (suction - state[0])]
 
-    def there(_: float, state: list[float]) -> float:
-        return state[0] - lift
-
-    there.terminal = True  # type: ignore[attr-defined]  # the integrator reads this mark
-    ends = solve_ivp(drawn, (0.0, 2000.0), [0.0], events=there, rtol=1e-9, atol=1e-9).t_events[0][0]
+    ends = solve_ivp(drawn, (0.0, 2000.0), [0.0], events=Below(lift), rtol=1e-9, atol=1e-9).t_events[0][0]
     ours = pump.prime_time_s(clean, np.array([suction]), np.ones(1))[0]
     assert ours == pytest.approx(ends, rel=1e-4)
     if suction > 60.0:

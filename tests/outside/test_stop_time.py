@@ -14,15 +14,23 @@ from firstpull.engine.vocabulary.types import Arrangement, Conditions, Setup
 LEGAL_S = 3.0  # 16 CFR 1205.5(a)(1)(iii): the blade must stop within 3.0 seconds after release of the control.
 
 
+class Below:
+    """Ends an integration when the first state has come down to a level."""
+
+    terminal = True
+
+    def __init__(self, level: float) -> None:
+        self.level = level
+
+    def __call__(self, _: float, state: list[float]) -> float:
+        return state[0] - self.level
+
+
 def integrated(inertia: float, speed: float, torque: float, windage: float) -> float:
     def change(_: float, state: list[float]) -> list[float]:
         return [-(torque + windage * state[0] ** 2) / inertia]
 
-    def still(_: float, state: list[float]) -> float:
-        return state[0]
-
-    still.terminal = True  # type: ignore[attr-defined]  # the integrator reads this mark
-    return float(solve_ivp(change, (0.0, 100.0), [speed], events=still, rtol=1e-10, atol=1e-10).t_events[0][0])
+    return float(solve_ivp(change, (0.0, 100.0), [speed], events=Below(0.0), rtol=1e-10, atol=1e-10).t_events[0][0])
 
 
 def ours(inertia: float, speed: float, torque: float, windage: float) -> float:
