@@ -33,7 +33,7 @@ def test_it_stays_below_what_is_achieved_in_every_state_met(seed: int, perfect: 
     search.run(search.node(problem.prior, problem.initially, 0), 0.5)
     low, known, high = _bounds(search)
     assert len(low) > 0
-    assert np.all(low <= high * (1 + 1e-9) + 1e-9)
+    assert np.all(low <= high * (1 + 1e-8) + 1e-8)  # equal beliefs are shared to nine digits
     assert np.all(low >= known - 1e-9)
 
 

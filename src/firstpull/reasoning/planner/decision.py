@@ -5,15 +5,15 @@ from __future__ import annotations
 import time
 from dataclasses import dataclass
 
+from firstpull.reasoning.planner.estimate import estimates
 from firstpull.reasoning.planner.lookahead import LookAhead
 from firstpull.reasoning.planner.model import Model
 from firstpull.reasoning.planner.problem import Floats
 from firstpull.reasoning.planner.search import PROVEN, Node, Search
 
-CLOSE = 0.01  # relative gap below which the search's own policy is followed (judgement)
-TRUST = (
-    1.05  # how much dearer than the look-ahead's estimate a policy whose cost is certain may be (seeds below 10,000)
-)
+CLOSE = 0.001  # relative gap below which the search's own policy is followed (judgement)
+TRUST = 1.01  # how much dearer than the estimate a policy may be whose cost is certain (seeds below 10,000)
+FAR = 2.0  # times the lower bound; a search whose bounds lie further apart has no say (judgement)
 
 
 @dataclass(frozen=True)
@@ -51,16 +51,21 @@ class Decider:
         return Decision(action, node.low, node.high, value)
 
     def _pick(self, node: Node) -> tuple[int, float]:
-        """The search's policy when it is nearly proven or no dearer than the look-ahead hopes; else the look-ahead."""
+        """The search's own policy when it is nearly proven, else the step of the least estimate within the bounds."""
         if node.gap <= CLOSE * node.low:
             return self.search.action(node), node.high
         before = time.monotonic()
-        steps = self.ahead.rank(node.belief, node.access, node.used)
+        number, lows = self.model.problem.number, self.search.lows(node)
+        found = estimates(self.ahead, node) if node.high <= FAR * node.low else {}
+        for step in self.ahead.rank(node.belief, node.access, node.used):
+            action = number(step.action.kind, step.action.index)
+            low = lows.get(action, node.low if node.options is None else float("inf"))
+            if low <= node.high:
+                found.setdefault(action, max(step.value, low))
         self._reserve = max(self._reserve, time.monotonic() - before)
-        lows = self.search.lows(node)
-        for step in steps:
-            number = self.model.problem.number(step.action.kind, step.action.index)
-            low = lows.get(number, node.low if node.options is None else float("inf"))
-            if low <= node.high and step.value * TRUST < node.high:
-                return number, max(step.value, low)
-        return self.search.action(node), node.high
+        if not found:
+            return self.search.action(node), node.high
+        best = min(found, key=lambda action: found[action])
+        if node.high <= found[best] * TRUST:
+            return self.search.action(node), node.high
+        return best, found[best]

@@ -64,7 +64,7 @@ class Search:
         self._nodes: dict[bytes, Node] = {}
         self.expanded = 0
         self._numbers = 0
-        self._round = 0.0  # seconds that a round may take, from the rounds before
+        self._round = 0.002 + 3e-7 * self._width()  # seconds that a round may take; at first a guess (judgement)
 
     def node(self, belief: Floats, access: int, used: int) -> Node:
         """The shared node of a belief, made when new."""
