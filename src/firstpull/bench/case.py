@@ -17,9 +17,9 @@ By = Literal["owner", "shop", "previous"]
 Mood = Literal["failing", "fine", "unknown"]
 WITH = {"thermal": THERMALS, "drive": DRIVES, "choke": CHOKES, "load": LOADS}
 STEP_KEYS = {
-    "check": {"check", "reading", "with", "while", "by", "instrument", "spread", "times", "together", "place"},
+    "check": {"check", "reading", "with", "while", "by", "instrument", "spread", "times", "place"},
     "access": {"access", "state"},
-    "repair": {"repair", "by", "together"},
+    "repair": {"repair", "by"},
     "told": {"told", "answer"},
 }
 CASE_KEYS = {"machine", "complaint", "told", "conditions", "step"}
@@ -67,7 +67,9 @@ def read_case_file(path: Path, book: Book) -> Case:
         raw = tomllib.loads(path.read_text(encoding="utf-8"))
     except OSError as error:
         raise InputError(error.strerror or "cannot be read", str(path), "a case file") from error
-    except (tomllib.TOMLDecodeError, UnicodeDecodeError) as error:
+    except RecursionError as error:
+        raise InputError("nested too deep to read", str(path), "plain tables") from error
+    except ValueError as error:  # of TOML, of UTF-8, and of numbers too long to read
         raise InputError(str(error), str(path), "a TOML document in UTF-8") from error
     return read_case(raw, book, str(path))
 
@@ -156,13 +158,31 @@ def _words(raw: Mapping[str, Any], where: str, errors: list[FirstpullError]) -> 
     for key in ("instrument", "spread", "times"):
         if key in extra or key in raw:
             found[key] = extra.get(key, raw.get(key))
-    place = raw.get("place")
-    if isinstance(place, Mapping):
-        found["place"] = (frozenset(map(str, place.get("off", []))), frozenset(map(str, place.get("added", []))))
+    if "place" in raw:
+        found["place"] = _place(raw["place"], f"{where}.place", errors)
+    _plain_values(found, where, errors)
+    return found
+
+
+def _plain_values(found: Mapping[str, Any], where: str, errors: list[FirstpullError]) -> None:
+    """The values of a step that are no closed words: what kind of value each is."""
     times = found.get("times", 1)
     if not isinstance(times, int) or isinstance(times, bool) or not 1 <= times <= 20:
         errors.append(InputError(f"{times!r} tries", f"{where}.times", "a whole number from 1 to 20"))
-    return found
+    if "instrument" in found and not isinstance(found["instrument"], str):
+        errors.append(InputError(f"{found['instrument']!r} is no id", f"{where}.instrument", "the id of an instrument"))
+    spread = found.get("spread", "")
+    if isinstance(spread, bool) or not isinstance(spread, str | int | float):
+        errors.append(InputError(f"{spread!r} is no width", f"{where}.spread", "a number with its unit"))
+
+
+def _place(raw: object, where: str, errors: list[FirstpullError]) -> tuple[frozenset[str], frozenset[str]] | None:
+    """The arrangement a recorded reading was taken in: what was off, what was added."""
+    sides = [raw.get(side, []) for side in ("off", "added")] if isinstance(raw, Mapping) else [None]
+    if not all(isinstance(s, list) and all(isinstance(w, str) for w in s) for s in sides):
+        errors.append(InputError("not an arrangement", where, "{off = [..], added = [..]}"))
+        return None
+    return frozenset(sides[0] or ()), frozenset(sides[1] or ())
 
 
 def _unknown_word(word: object, where: str, allowed: Iterable[str]) -> InputError:

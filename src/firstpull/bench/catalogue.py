@@ -5,10 +5,12 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any
 
-from firstpull.base.errors import HandbookError, InputError
+from firstpull.base.errors import FirstpullError, HandbookError, InputError, ManyErrors
 from firstpull.handbook.book import Book
 from firstpull.handbook.entries import Check, Fault, MachineClass, Repair
+from firstpull.handbook.findings import ChapterGap
 from firstpull.handbook.read import check as check_path
+from firstpull.handbook.read import load
 
 KINDS = ("faults", "checks", "repairs", "access", "complaints", "told", "machines")
 
@@ -73,6 +75,28 @@ def _check(check: Check) -> dict[str, Any]:
     }
 
 
-def problems(path: Path) -> list[HandbookError]:
-    """Everything that is wrong with a chapter or a folder of them."""
-    return list(check_path(path))
+def problems(path: Path) -> tuple[list[FirstpullError], list[FirstpullError]]:
+    """What is wrong with a chapter, a folder of own chapters or a whole handbook; and what is only missing.
+
+    Raises:
+        InputError: there is nothing at the path.
+    """
+    if not path.exists():
+        raise InputError("there is no such file or folder", str(path), "a .toml chapter, or a folder of them")
+    if path.is_dir() and not (path / "machines").is_dir():
+        return _of_own_chapters(path), []
+    found: list[HandbookError] = check_path(path)
+    wrong: list[FirstpullError] = [e for e in found if not isinstance(e, ChapterGap)]
+    return wrong, [e for e in found if isinstance(e, ChapterGap)]
+
+
+def _of_own_chapters(folder: Path) -> list[FirstpullError]:
+    """What is wrong with all chapters of a folder together, laid over the shipped handbook as a workshop does."""
+    chapters = sorted(folder.glob("*.toml"))
+    if not chapters:
+        return [InputError("no chapter was found", str(folder), "a folder with .toml files")]
+    try:
+        load(extra=chapters)
+    except ManyErrors as many:
+        return list(many.errors)
+    return []

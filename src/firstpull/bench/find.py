@@ -9,10 +9,10 @@ from firstpull.base import quantity
 from firstpull.base.errors import InputError
 from firstpull.bench.answer import answer
 from firstpull.bench.case import Step, read_step
-from firstpull.bench.session import Session
+from firstpull.bench.session import Question, Session
 from firstpull.bench.shop import Done, Shop
 from firstpull.handbook.entries import Repair
-from firstpull.reasoning.acts import ReadingAct
+from firstpull.reasoning.acts import NOT_DONE, ReadingAct
 from firstpull.workshop.fold import JobRecord
 
 SHOWN_SUSPECTS = 8
@@ -21,8 +21,8 @@ SHOWN_SUSPECTS = 8
 def enter(shop: Shop, job: str, raw: Mapping[str, Any], *, act_id: str, based_on: int, by: str) -> Done:
     """Enter one step: a check with its reading, an access move, a repair, or something told.
 
-    The step is tried on the job as it stands before it is kept; what it shows of the machine's state is kept with it,
-    and what the program then said is kept beside it.
+    The step is tried on the job as it stands before it is kept, and what it shows of the machine's state is kept with
+    it. While the class of the machine is not known it is kept as it was said.
 
     Raises:
         FirstpullError: the step cannot be read; nothing is kept then.
@@ -31,10 +31,7 @@ def enter(shop: Shop, job: str, raw: Mapping[str, Any], *, act_id: str, based_on
         return Done(shop.record(job))
     record = shop.record(job)
     step = read_step(raw, shop.room.book)
-    session = session_of(shop, record)
-    trial = session.copy()
-    trial.take(step)
-    kind, body = _event(step, raw, trial)
+    kind, body = _tried(_copy_of(shop, record), step, raw)
     return shop.do(job, kind, body, act_id=act_id, based_on=based_on, by=by)
 
 
@@ -47,13 +44,24 @@ def enter_many(
         FirstpullError: one of them cannot be read; none is kept then.
     """
     record = shop.record(job)
-    trial = session_of(shop, record).copy()
-    acts: list[tuple[str, Mapping[str, Any]]] = []
-    for raw in steps:
-        step = read_step(raw, shop.room.book)
-        trial.take(step)
-        acts.append(_event(step, raw, trial))
+    trial = _copy_of(shop, record)
+    acts: list[tuple[str, Mapping[str, Any]]] = [_tried(trial, read_step(raw, shop.room.book), raw) for raw in steps]
     return shop.do_all(job, acts, act_id=act_id, based_on=based_on, by=by)
+
+
+def _copy_of(shop: Shop, record: JobRecord) -> Session | None:
+    """The job to try a step on; None while its class is not known: a fact is kept all the same."""
+    live = shop.live(record)
+    return None if live is None else live.session.copy()
+
+
+def _tried(trial: Session | None, step: Step, raw: Mapping[str, Any]) -> tuple[str, dict[str, Any]]:
+    """The event of a step, after the step was taken on the trial job."""
+    if trial is None:
+        return _event(step, raw, [], None)
+    before = len(trial.questions)
+    trial.take(step)
+    return _event(step, raw, trial.questions[before:], trial)
 
 
 def session_of(shop: Shop, record: JobRecord) -> Session:
@@ -68,7 +76,9 @@ def session_of(shop: Shop, record: JobRecord) -> Session:
     return live.session
 
 
-def _event(step: Step, raw: Mapping[str, Any], after: Session) -> tuple[str, dict[str, Any]]:
+def _event(
+    step: Step, raw: Mapping[str, Any], asked: Sequence[Question], after: Session | None
+) -> tuple[str, dict[str, Any]]:
     """The event of a step, with the arrangement that the reading was taken in."""
     match step.kind:
         case "access":
@@ -79,16 +89,21 @@ def _event(step: Step, raw: Mapping[str, Any], after: Session) -> tuple[str, dic
             return "told", {"told": [step.id], "answer": step.answer}
     body: dict[str, Any] = {"check": step.id, "reading": raw["reading"], "while": step.mood, "times": step.times}
     body |= {k: getattr(step, k) for k in ("instrument", "spread") if getattr(step, k) is not None}
+    if step.by != "shop":
+        body["by"] = step.by
+    if after is None:
+        body["arrangement"] = {k: getattr(step, k) for k in ("drive", "thermal", "choke", "load") if getattr(step, k)}
+        return "reading", body
     last = after.acts[-1] if after.acts else None
-    if isinstance(last, ReadingAct) and last.check == step.id:
+    if isinstance(last, ReadingAct) and last.check == step.id and step.reading != NOT_DONE:
         place = last.arrangement
         body["arrangement"] = {
             "off": sorted(place.off), "added": sorted(place.added), "drive": place.drive, "thermal": place.thermal,
             "choke": place.choke, "load": place.load,
         }
         body["implied"] = sorted(after.state.implied)
-        if after.questions:
-            body["question"] = [q.item for q in after.questions]
+        if asked:
+            body["question"] = [q.item for q in asked]
     return "reading", body
 
 

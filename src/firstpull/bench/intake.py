@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal, InvalidOperation
 
 from firstpull.base.clock import stamp
 from firstpull.base.errors import FirstpullError, InputError, ManyErrors
-from firstpull.bench.shop import Shop
+from firstpull.bench.shop import Done, Shop
 from firstpull.handbook.findings import nearest
 from firstpull.handbook.spell import at_the_counter
 from firstpull.workshop.events import new_event
@@ -51,6 +52,35 @@ def take_in(shop: Shop, said: Counter, *, act_id: str, by: str) -> str:
     return shop.store.append([event])[0].job
 
 
+def name_kind(shop: Shop, job: str, machine: str, *, act_id: str, based_on: int, by: str) -> Done:
+    """Say which kind of machine a job is about, when nobody could tell at the counter; all that was kept then counts.
+
+    Raises:
+        InputError: there is no such class.
+    """
+    book = shop.room.book
+    if machine not in book.machines:
+        raise InputError(f"unknown machine class '{machine}'", "machine", nearest(machine, book.machines))
+    record = shop.record(job)
+    acts: list[tuple[str, Mapping[str, object]]] = [("opened", {"machine_class": machine, "when": record.opened_at})]
+    if record.stage != "received":  # being opened again is no way back to the rack
+        acts.append(("stage", {"stage": record.stage, "until": record.waiting_until}))
+    return shop.do_all(job, acts, act_id=act_id, based_on=based_on, by=by)
+
+
+def say_kind(shop: Shop, job: str, machine: str, *, act_id: str, based_on: int, by: str) -> Done:
+    """Say which kind of machine a job is, where that was not known at the counter.
+
+    Raises:
+        InputError: there is no such class, or the kind is known already.
+    """
+    if machine not in shop.room.book.machines:
+        raise InputError(f"unknown machine class '{machine}'", "machine", nearest(machine, shop.room.book.machines))
+    if shop.record(job).machine_class and not shop.store.find_act(act_id):
+        raise InputError("the kind of machine is known already", f"job {job}", "take it in again if it is another")
+    return shop.do(job, "opened", {"machine_class": machine}, act_id=act_id, based_on=based_on, by=by)
+
+
 def _checked(shop: Shop, said: Counter) -> dict[str, object]:
     errors: list[FirstpullError] = []
     if not said.who.strip():
@@ -63,6 +93,9 @@ def _checked(shop: Shop, said: Counter) -> dict[str, object]:
     if said.machine and said.machine not in book.machines:
         right = nearest(said.machine, book.machines)
         errors.append(InputError(f"unknown machine class '{said.machine}'", "machine", right))
+    for fact in said.told:
+        if fact not in book.told:
+            errors.append(InputError(f"unknown told fact '{fact}'", "told", nearest(fact, book.told)))
     limit = _money(said.limit, errors)
     if errors:
         raise ManyErrors(errors)

@@ -10,6 +10,8 @@ from firstpull.base.errors import InputError
 from firstpull.handbook.entries import Check, Reading
 from firstpull.reasoning.acts import NOT_DONE, UNIVERSAL, Read
 
+_WIDEST = 1e300  # beyond it no number of any unit is a width
+
 
 def read_values(check: Check, raw: Any, spread: Any = None, where: str = "reading") -> tuple[Read, ...]:
     """What a check gave, with units converted to those the handbook uses.
@@ -23,6 +25,9 @@ def read_values(check: Check, raw: Any, spread: Any = None, where: str = "readin
     if isinstance(raw, str) and raw in UNIVERSAL:
         return () if raw == NOT_DONE else (Read(check.readings[0].key, word=raw),)
     if isinstance(raw, Mapping):
+        if not raw:
+            keys = ", ".join(f"{r.key or 'reading'} = .." for r in check.readings)
+            raise InputError("an empty table", where, "{" + keys + "}")
         named = ((str(key), value) for key, value in raw.items())
         return tuple(_one(_reading(check, key, where), value, spread, f"{where}.{key}") for key, value in named)
     if len(check.readings) > 1:
@@ -72,14 +77,16 @@ def _spread(reading: Reading, spread: Any, where: str) -> float:
     """The hand's own give-or-take, in the reading's unit; a bare number is in that unit already."""
     if spread is None or spread == "":
         return 0.0
-    if isinstance(spread, int | float) and not isinstance(spread, bool):
-        value = float(spread)
+    if isinstance(spread, str):
+        # The difference of two readings, so that a scale with its own zero gives a width as well.
+        unit = spread.strip().lstrip("+-0123456789.,eE").strip() or reading.unit
+        value = quantity.parse(spread, reading.unit) - quantity.parse(f"0 {unit}", reading.unit)
+    elif isinstance(spread, int | float) and not isinstance(spread, bool):
+        value = float(spread) if abs(spread) < _WIDEST else float("inf")
     else:
-        text = str(spread)
-        width = quantity.parse(text, reading.unit) - quantity.parse(f"0 {text.split(maxsplit=1)[-1]}", reading.unit)
-        value = float(width)
+        value = float("nan")
     if not 0 <= value < float("inf"):
-        raise InputError(f"a give-or-take of {spread}", where, "zero or more")
+        raise InputError(f"a give-or-take of {spread!r}", where, f"zero or more, for example '1 {reading.unit}'")
     return value
 
 

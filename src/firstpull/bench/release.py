@@ -12,6 +12,7 @@ from firstpull.bench.shop import Done, Shop
 from firstpull.gauges.acceptance import accept
 from firstpull.handbook.entries import Check, ReleaseProof, Repair
 from firstpull.handbook.select import ClassBook
+from firstpull.reasoning.acts import NOT_DONE, UNIVERSAL
 from firstpull.safety.interlocks import red
 from firstpull.safety.release import Hindrance, ReleaseVerdict, Result, Shown, may_leave_working, may_return
 from firstpull.workshop.events import Event
@@ -84,6 +85,10 @@ def _results(book: ClassBook, proof: ReleaseProof, record: JobRecord) -> tuple[R
 
 def _result(book: ClassBook, proof: ReleaseProof, event: Event) -> Result | None:
     reading = event.body.get("reading")
+    if reading == NOT_DONE:
+        return None
+    if reading in UNIVERSAL:
+        return "undecided"
     if proof.check not in book.checks:
         return "passed" if reading in proof.outcomes else "failed"
     check = book.checks[proof.check]
@@ -96,7 +101,7 @@ def _result(book: ClassBook, proof: ReleaseProof, event: Event) -> Result | None
     first = reads[0]
     if first.number is not None:
         return _number(book, proof, check, first.number, first.spread)
-    return "passed" if first.word in proof.outcomes else "undecided" if first.word == "now-and-then" else "failed"
+    return "passed" if first.word in proof.outcomes else "undecided" if first.word in UNIVERSAL else "failed"
 
 
 def _number(book: ClassBook, proof: ReleaseProof, check: Check, number: float, spread: float) -> Result:
@@ -156,12 +161,18 @@ def return_unmended(
 
 
 def hand_back(shop: Shop, job: str, to: str, fuel: str, *, act_id: str, based_on: int, by: str) -> Done:
-    """Give the machine back; only through one of the two doors.
+    """Give the machine back; only through one of the two doors, and as it was when it passed.
 
     Raises:
-        RefusedError: neither door has been passed.
+        RefusedError: neither door has been passed, or what was done since has shut the door to working machines again.
     """
-    if shop.record(job).release is None:
+    passed = shop.record(job).release
+    if passed is None:
         raise RefusedError("neither released nor returned", f"job {job}", "pass one of the two doors first")
+    if passed.body.get("way") == "working":
+        found = door(shop, job, passed.body.get("override") or {})
+        if not found.verdict.allowed:
+            stands = "; ".join(h.what for h in found.verdict.hindrances)
+            raise RefusedError(f"since its release: {stands}", f"job {job}", "put it right, or hand it back unmended")
     body = {"to": to, "fuel": fuel}
     return shop.do(job, "handed-back", body, act_id=act_id, based_on=based_on, by=by)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
@@ -13,7 +14,7 @@ from firstpull.bench.worldroom import WorldRoom
 from firstpull.engine.vocabulary.types import Conditions
 from firstpull.reasoning.prices import Prices
 from firstpull.reasoning.weigh import Scales
-from firstpull.workshop.events import Event
+from firstpull.workshop.events import Event, is_known
 from firstpull.workshop.fold import JobRecord
 from firstpull.workshop.withdrawn import standing
 
@@ -31,8 +32,16 @@ class Live:
 def conditions_of(record: JobRecord) -> Conditions:
     """The day of the job as it was recorded; what was not recorded is usual."""
     usual = Conditions()
-    held = record.conditions
-    return Conditions(float(held.get("altitude_m", usual.altitude_m)), float(held.get("air_c", usual.air_c)))
+    return Conditions(
+        _figure(record.conditions.get("altitude_m"), usual.altitude_m),
+        _figure(record.conditions.get("air_c"), usual.air_c),
+    )
+
+
+def _figure(held: object, usual: float) -> float:
+    """A recorded number; what is none was not recorded."""
+    fits = isinstance(held, int | float) and not isinstance(held, bool) and math.isfinite(held)
+    return float(held) if fits else usual  # type: ignore[arg-type]  # a number, as was just asked
 
 
 def replay(room: WorldRoom, record: JobRecord, prices: Prices) -> Live | None:
@@ -49,6 +58,9 @@ def replay(room: WorldRoom, record: JobRecord, prices: Prices) -> Live | None:
     notices: list[str] = []
     ordered = sorted((e for e in standing(record.events) if e.kind in STEP_KINDS), key=lambda e: (e.when, e.seq))
     for event in ordered:
+        if not is_known(event):
+            notices.append(f"Event {event.seq} was written by a newer program: kept and left out of the reckoning.")
+            continue
         for step in _steps(event):
             try:
                 session.take(read_step(step, room.book), f"event {event.seq}")
@@ -85,7 +97,7 @@ def _reading(body: Mapping[str, Any]) -> dict[str, Any]:
     extra = {k: place[k] for k in ("drive", "thermal", "choke", "load") if place.get(k)}
     if extra:
         step["with"] = extra
-    for key in ("while", "instrument", "spread"):
+    for key in ("while", "by", "instrument", "spread"):
         if body.get(key):
             step[key] = body[key]
     if body.get("times", 1) != 1:

@@ -19,6 +19,8 @@ from firstpull.handbook.select import ClassBook
 from firstpull.reasoning.acts import (
     GONE,
     NOT_DONE,
+    NOT_POSSIBLE,
+    NOW_AND_THEN,
     STILL,
     UNIVERSAL,
     Act,
@@ -151,14 +153,14 @@ class Session:
             self.done.add(reading_mark(self.book, check, place))
 
     def _complaint(self, step: Step, where: str) -> None:
-        if step.reading == NOT_DONE:
+        if step.reading in (NOT_DONE, NOT_POSSIBLE):
             return
-        if step.reading not in (STILL, GONE):
-            right = f"one of {STILL}, {GONE}, {NOT_DONE}"
+        if step.reading not in (STILL, NOW_AND_THEN, GONE):
+            right = "one of " + ", ".join((STILL, GONE, *UNIVERSAL))
             raise InputError(f"unknown outcome '{step.reading}'", f"{where}.reading", right)
         self.state = self.state.with_moves(self._put_back(), implied=True)
         self._episode += 1
-        self.acts.append(ComplaintAct(step.id, step.reading == STILL, self._episode))
+        self.acts.append(ComplaintAct(step.id, step.reading != GONE, self._episode))
 
     def _put_back(self) -> list[tuple[str, Position]]:
         return [(i, "off" if self.book.access[i].added else "on") for i in sorted(self.state.away)]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from pathlib import Path
 from typing import Any, TextIO
 
@@ -14,12 +15,15 @@ SOLVE_SECONDS = 10.0
 
 
 def solve_problem(path: Path, seconds: float | None) -> dict[str, Any]:
-    """First action, expected cost, lower bound, gap and whether that is proven.
+    """First action, expected cost, lower bound, gap and whether that is proven; a gap above a bound of zero is null.
 
     Raises:
         FirstpullError: everything that is wrong with the problem file.
     """
-    return dict(solve_file(path, SOLVE_SECONDS if seconds is None else seconds))
+    found: dict[str, Any] = dict(solve_file(path, SOLVE_SECONDS if seconds is None else seconds))
+    if not math.isfinite(found["gap"]):
+        found["gap"] = None
+    return found
 
 
 def play_problem(path: Path, lines: TextIO, out: TextIO, seconds: float | None) -> None:

@@ -46,38 +46,49 @@ def start(room: WorldRoom, case: Case, effort: int) -> Session:
 def play(room: WorldRoom, lines: TextIO, out: TextIO, effort: int) -> None:
     """Answer one line with one line until the input ends; a line that cannot be read leaves the job unharmed."""
     session: Session | None = None
-    for line in lines:
-        if not line.strip():
+    source: Any = getattr(lines, "buffer", lines)
+    for line in source:
+        text = line.decode("utf-8", "replace") if isinstance(line, bytes) else line
+        if not text.strip():
             continue
         try:
-            session, reply = _turn(room, session, line, effort)
+            session, reply = _turn(room, session, text, effort)
         except FirstpullError as error:
             reply = {"error": error_dict(error)}
-        out.write(json.dumps(reply, ensure_ascii=False) + "\n")
+        except Exception as error:  # a fault of ours must not end the other jobs of a script
+            what = f"a fault in the program itself: {type(error).__name__}: {error}"
+            reply = {"error": error_dict(FirstpullError(what, "line", "report it; the job stands as it stood"))}
+        out.write(json.dumps(reply, allow_nan=False) + "\n")
         out.flush()
 
 
-def _turn(room: WorldRoom, session: Session | None, line: str, effort: int) -> tuple[Session | None, dict[str, Any]]:
+def _turn(room: WorldRoom, session: Session | None, line: str, effort: int) -> tuple[Session, dict[str, Any]]:
+    """The job after a line, and what is said of it; the job before it is left as it was."""
     raw = _read_line(line)
     if "new" in raw:
-        session = start(room, read_case(raw["new"], room.book, "new"), effort)
+        after = start(room, read_case(raw["new"], room.book, "new"), effort)
     elif session is None:
         raise InputError("no job yet", "line", '{"new": CASE} first')
     else:
-        session.take(read_step(raw["step"], room.book), "step")
-    return session, answer(session, depth=min(effort, 2))
+        after = session.copy()
+        after.take(read_step(raw["step"], room.book), "step")
+    return after, answer(after, depth=min(effort, 2))
 
 
 def _read_line(line: str) -> Mapping[str, Any]:
     if len(line) > LONGEST_LINE:
         raise InputError(f"a line of {len(line)} letters", "line", f"at most {LONGEST_LINE}")
     try:
-        raw = json.loads(line)
+        raw = json.loads(line, parse_constant=_no_number)
     except (ValueError, RecursionError) as error:
         raise InputError(f"not JSON: {error}", "line", '{"new": CASE} or {"step": {...}}') from error
     if not isinstance(raw, Mapping) or len({"new", "step"} & set(raw)) != 1:
         raise InputError("neither a new job nor a step", "line", '{"new": CASE} or {"step": {...}}')
     return raw
+
+
+def _no_number(word: str) -> float:
+    raise ValueError(f"{word} is not a number")
 
 
 def error_dict(error: FirstpullError) -> dict[str, Any]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 from pathlib import Path
 
+from firstpull.base.errors import StorageError
 from firstpull.bench.shop import Shop
 from firstpull.bench.worldroom import open_room
 from firstpull.workshop.storage import open_store
@@ -27,7 +28,11 @@ def open_shop(folder: Path, database: str | None = None, demo: bool = False) -> 
     Raises:
         FirstpullError: the folder cannot be used, a chapter is wrong, or the record is damaged.
     """
-    folder.mkdir(parents=True, exist_ok=True)
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        what = f"the data folder cannot be made [{error.strerror}]"
+        raise StorageError(what, str(folder), "a folder in which this user may write") from error
     room = open_room(folder / "chapters")
     place = database or os.environ.get(DATABASE_VARIABLE) or str(folder / "record.sqlite")
     return Shop(open_store(place), room, demo=demo)

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-import json
 import sys
 from pathlib import Path
 
 import click
+
+from firstpull.cli.out import say_json
 
 
 @click.group()
@@ -25,7 +26,7 @@ def list_entries(kind: str, as_json: bool, chapters: Path | None) -> None:
 
     found = listing(open_room(chapters).book, kind)
     if as_json:
-        click.echo(json.dumps(found, ensure_ascii=False, indent=1))
+        say_json(found, indent=1)
         return
     for entry in found:
         click.echo(f"{entry['id']:<34} {entry['name']:<44} {entry['system']:<16} {' '.join(entry['numbers'])}".rstrip())
@@ -37,9 +38,10 @@ def check(path: Path) -> None:
     """Say everything that is wrong with the chapter or folder at PATH."""
     from firstpull.bench.catalogue import problems
 
-    found = problems(path)
-    for problem in found:
-        click.echo(str(problem))
-    faults = [p for p in found if not str(p).startswith("missing:")]
-    click.echo(f"{len(faults)} wrong, {len(found) - len(faults)} missing")
-    sys.exit(2 if faults else 0)
+    wrong, missing = problems(path)
+    for problem in wrong:
+        click.echo(f"wrong: {problem}")
+    for gap in missing:
+        click.echo(f"missing: {gap}")
+    click.echo(f"{len(wrong)} wrong, {len(missing)} missing")
+    sys.exit(2 if wrong else 0)

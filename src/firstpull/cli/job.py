@@ -10,8 +10,12 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from firstpull.cli.out import say_json
+
 if TYPE_CHECKING:
     from firstpull.bench.shop import Done, Shop
+
+NEGATIVE = {"ignore_unknown_options": True}  # "-5 mV" is a reading and no option
 
 
 @click.group()
@@ -72,6 +76,18 @@ def take_in(
     click.echo(take(_shop(ctx), said, act_id=_act(), by=ctx.obj["by"]))
 
 
+@job.command()
+@click.argument("number")
+@click.argument("machine")
+@click.pass_context
+def kind(ctx: click.Context, number: str, machine: str) -> None:
+    """Say which kind of MACHINE it is, when that was not known at the counter."""
+    from firstpull.bench.intake import name_kind
+
+    shop = _shop(ctx)
+    _report(shop, number, name_kind(shop, number, machine, **_how(ctx, shop, number)))
+
+
 @job.command("list")
 @click.option("--all", "everything", is_flag=True, help="Closed ones too.")
 @click.pass_context
@@ -93,12 +109,12 @@ def show(ctx: click.Context, number: str, as_json: bool) -> None:
     shop = _shop(ctx)
     found = what_next(shop, number)
     if as_json:
-        click.echo(json.dumps(found, ensure_ascii=False, indent=1))
+        say_json(found, indent=1)
         return
     click.echo(f"Job {number}, {shop.record(number).stage}\n\n{words(found)}")
 
 
-@job.command()
+@job.command(context_settings=NEGATIVE)
 @click.argument("number")
 @click.argument("check")
 @click.argument("reading")
@@ -172,7 +188,7 @@ def tell(ctx: click.Context, number: str, fact: str, answer: str) -> None:
     _enter(ctx, number, {"told": fact, "answer": answer})
 
 
-@job.command()
+@job.command(context_settings=NEGATIVE)
 @click.argument("number")
 @click.argument("name")
 @click.argument("value")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import importlib
+import os
 import sys
 from typing import Any
 
@@ -10,6 +11,7 @@ import click
 
 from firstpull import __version__
 
+TRACE_VARIABLE = "FIRSTPULL_TRACE"
 # Name of a command, and where it lives; loaded when called.
 COMMANDS = {
     "reason": "firstpull.cli.reason:reason",
@@ -46,14 +48,30 @@ def firstpull() -> None:
 def main(arguments: list[str] | None = None) -> Any:
     """Run the command; every refusal is one clear message and exit code 2, never a traceback."""
     from firstpull.base.errors import FirstpullError
+    from firstpull.cli import out
 
+    out.forgive_letters()
     try:
         return firstpull.main(args=arguments, prog_name="firstpull", standalone_mode=True)
     except FirstpullError as error:
-        click.echo(str(error), err=True)
+        out.say_error(str(error))
         sys.exit(2)
     except BrokenPipeError:
+        out.let_go_of_output()
         sys.exit(0)
+    except OSError as error:
+        out.let_go_of_output()
+        place = f"{error.filename}: " if error.filename else ""
+        out.say_error(f"{place}{error.strerror or error} (a place with room, where this user may read and write)")
+        sys.exit(2)
+    except Exception as error:
+        if os.environ.get(TRACE_VARIABLE):
+            raise
+        out.say_error(
+            f"firstpull: a fault in the program itself: {type(error).__name__}: {error} "
+            f"(nothing was half kept; {TRACE_VARIABLE}=1 shows where, for a report)"
+        )
+        sys.exit(out.FAULT_OF_OURS)
 
 
 if __name__ == "__main__":

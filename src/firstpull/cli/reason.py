@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import sys
 from pathlib import Path
 from typing import Any
@@ -10,13 +9,14 @@ from typing import Any
 import click
 
 from firstpull.base.errors import FirstpullError, InputError
+from firstpull.cli.out import Seconds, say_error, say_json
 
 
 @click.command()
 @click.argument("case", type=click.Path(path_type=Path), required=False)
 @click.option("--json", "as_json", is_flag=True, help="Everything as one JSON document.")
 @click.option("--play", "playing", is_flag=True, help="Many jobs over a line protocol on standard input.")
-@click.option("--seconds", type=click.FloatRange(min=0.0), default=None, help="Bounds the thinking.")
+@click.option("--seconds", type=Seconds(), default=None, help="Bounds the thinking.")
 @click.option("--effort", type=click.IntRange(min=1, max=4), default=None, help="Bounds it alike everywhere: 1 to 4.")
 @click.option("--chapters", type=click.Path(path_type=Path), default=None, help="Folder of own chapters.")
 def reason(
@@ -36,10 +36,13 @@ def reason(
         found = reason_file(open_room(chapters), case, how_hard)
     except FirstpullError as error:
         if as_json:
-            click.echo(json.dumps({"error": error_dict(error)}, ensure_ascii=False))
-        click.echo(str(error), err=True)
+            say_json({"error": error_dict(error)})
+        say_error(str(error))
         sys.exit(2)
-    click.echo(json.dumps(found, ensure_ascii=False, indent=1) if as_json else words(found))
+    if as_json:
+        say_json(found, indent=1)
+        return
+    click.echo(words(found))
 
 
 def words(found: dict[str, Any]) -> str:
