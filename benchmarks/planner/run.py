@@ -55,7 +55,7 @@ def fresh(decider: Decider, rounds: int, times: list[float]) -> Policy:
 
 def small_problems(quick: bool) -> list[Row]:
     """Plan cost over proven optimum, and how many optima are proven in 10 s."""
-    count = 10 if quick else 42
+    count = 10 if quick else 48
     ratios: dict[str, list[float]] = {}
     times: list[float] = []
     seconds, proven, above, states = [], 0, 0, 0
