@@ -52,14 +52,21 @@ ALLOWED = Verdict(True)
 def cannot_fire(tokens: Tokens) -> bool:
     """Whether the engine cannot fire whatever the stop circuit does.
 
-    An in-line tester, a shut tap (the bowl feeds it for minutes) and the choke do not count.
+    An in-line tester, a shut tap (the bowl feeds it for minutes) and the choke do not count. With an in-line tester on
+    it the lead is on the plug through that tester, wherever it was recorded before.
     """
-    on_tester = "tester-on-lead" in tokens and "plug" not in tokens
+    through = "in-line-tester" in tokens
+    on_tester = "tester-on-lead" in tokens and "plug" not in tokens and not through
     hole_closed = "plug" in tokens and "hole-covered" in tokens and not tokens & FUEL_OPEN
-    earthed = "plug-lead" in tokens and "tester-on-lead" not in tokens
+    earthed = _lead_is_earthed(tokens) and "tester-on-lead" not in tokens
     return on_tester or hole_closed or "clip-switch" in tokens or (earthed and "plug" not in tokens) or (
         earthed and not tokens & FUEL_OPEN
     )
+
+
+def _lead_is_earthed(tokens: Tokens) -> bool:
+    """Whether the plug lead is off the plug and earthed, not led back to it through an in-line tester."""
+    return "plug-lead" in tokens and "in-line-tester" not in tokens
 
 
 def stop_is_lost(tokens: Tokens) -> bool:
@@ -78,7 +85,7 @@ def judge(tokens: Tokens, deed: Deed, traits: Mapping[str, float | str]) -> Verd
         return _run(tokens)
     if deed.motion == "spin":
         return _spin(tokens, deed, traits)
-    if deed.hazard == "blade" and not tokens & {"plug-lead", "plug"}:
+    if deed.hazard == "blade" and not (_lead_is_earthed(tokens) or "plug" in tokens):
         return Verdict(False, "Hands near the blade while a flick of it could fire the engine.", ("plug-lead off",))
     return ALLOWED
 

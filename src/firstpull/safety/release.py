@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from firstpull.handbook.entries import ReleaseProof
+from firstpull.safety.interlocks import NEVER_RUN_WITHOUT
 from firstpull.safety.state import MachineState
 
 Result = Literal["passed", "failed", "undecided", "missing"]
@@ -26,7 +27,7 @@ class Shown:
             return "failed"
         if "undecided" in last:
             return "undecided"
-        return "passed" if len(last) == times else "missing"
+        return "passed" if last == ("passed",) * times else "missing"
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,7 +81,8 @@ def _proof(proof: ReleaseProof, shown: Mapping[str, Shown]) -> Hindrance | None:
 def _away(state: MachineState, item: str) -> Hindrance:
     entry = state.items[item]
     words = f"{entry.name}: still on the machine" if entry.added else f"{entry.name}: still off"
-    return Hindrance(words, entry.added or bool(entry.forbids), "away", item)
+    needed = bool(entry.forbids) or bool(NEVER_RUN_WITHOUT & frozenset(entry.tokens))
+    return Hindrance(words, entry.added or needed, "away", item)
 
 
 def may_return(state: MachineState) -> tuple[str, ...]:
