@@ -49,6 +49,15 @@ def enter_many(
     return shop.do_all(job, acts, act_id=act_id, based_on=based_on, by=by)
 
 
+def event_for(shop: Shop, record: JobRecord, raw: Mapping[str, Any]) -> tuple[str, dict[str, Any]]:
+    """The kind and body of the event that a step would be kept as, tried on the job as it stands; nothing is kept.
+
+    Raises:
+        FirstpullError: the step cannot be read, or the machine has no such thing.
+    """
+    return _tried(_copy_of(shop, record), read_step(raw, shop.room.book), raw)
+
+
 def _copy_of(shop: Shop, record: JobRecord) -> Session | None:
     """The job to try a step on; None while its class is not known: a fact is kept all the same."""
     live = shop.live(record)

@@ -70,6 +70,16 @@ class Shop:
                     del self._live[next(iter(self._live))]
             return kept[1]
 
+    def forget_live(self) -> None:
+        """Reckon every job again when it is next looked at, as after a change of prices or instruments."""
+        with self._lock:
+            self._live.clear()
+
+    def forget_live(self) -> None:
+        """Let go of all live sessions: the record was changed as a whole."""
+        with self._lock:
+            self._live.clear()
+
     def do(self, job: str, kind: str, body: Mapping[str, Any], *, act_id: str, based_on: int, by: str) -> Done:
         """Append one act; sent twice it is stored once; guarded acts on a stale version wait for a look.
 

@@ -131,7 +131,8 @@ def lines_for(suspect: Suspect, asked: EstimateInput) -> tuple[Line, ...]:
         for part in suspect.parts
     ]
     lines += [Line("service", one.name, Span.flat(one.price)) for one in suspect.services]
-    if prices.fee_credited:
+    mended = suspect.minutes.high > 0 or suspect.parts or suspect.services
+    if prices.fee_credited and mended:  # where there is nothing to mend, finding is all that is paid
         lines.append(Line("credit", "finding, credited when mended here", Span.flat(fee * -1)))
     return with_minimum(tuple(lines), prices)
 
