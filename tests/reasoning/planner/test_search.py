@@ -7,6 +7,7 @@ from tests.reasoning.planner.brute_force import least_cost
 from tests.reasoning.planner.made_up import made_up
 
 from firstpull.reasoning.planner.model import Model
+from firstpull.reasoning.planner.problem import build_problem
 from firstpull.reasoning.planner.reading import problem_from
 from firstpull.reasoning.planner.search import Search
 
@@ -42,3 +43,19 @@ def test_what_is_forgotten_is_found_again() -> None:
     again = search.node(problem.prior, problem.initially, 0)
     search.run(again)
     assert again.low == pytest.approx(before, rel=1e-6)
+
+
+def test_a_check_that_hardly_tells_and_costs_nothing_much_is_survived() -> None:
+    problem = build_problem(
+        prior=[0, 0.5, 0.5],
+        check_cost=[1e-4],
+        check_once=[False],
+        likelihood=[[[0.5, 0.505, 0.495], [0.5, 0.495, 0.505]]],
+        repair_cost=[10, 10],
+        successor=[[0, 0, 2], [0, 1, 0]],
+        end_cost=1000,
+    )
+    search = Search(Model(problem))
+    root = search.node(problem.prior, 0, 0)
+    search.run(root, rounds=400)
+    assert 10.0 <= root.low <= root.high <= 15.0 + 1e-9

@@ -23,7 +23,8 @@ PROVEN = 1e-6
 LEAVES = 96  # leaves worked out in one go (judgement)
 WORTH = 0.005  # of the best leaf's weight, that a leaf must have to be worked out with it (judgement)
 BATCH_NUMBERS = 200_000  # fewer leaves when one of them leads to very many beliefs
-MOST_NUMBERS = 120_000_000  # beliefs kept, in numbers of eight bytes; the search stops growing beyond
+DEEPEST = 300  # steps followed from the root in one round (judgement)
+MOST_NUMBERS = 60_000_000  # beliefs kept, in numbers of eight bytes; the search stops growing beyond
 
 
 class Option:
@@ -144,14 +145,16 @@ class Search:
         seen: set[int],
         path: list[Node],
         leaves: dict[int, tuple[float, Node]],
+        depth: int = 0,
     ) -> None:
         seen.add(id(node))
-        if not node.options:
-            leaves[id(node)] = (reach * node.gap, node)
+        if not node.options or depth > DEEPEST:
+            if not node.options:
+                leaves[id(node)] = (reach * node.gap, node)
             return
         for kid, chance in self._children(node.options[0]):
             if reach * chance * kid.gap > least and id(kid) not in seen and len(seen) < 2000:
-                self._walk(kid, reach * chance, least, seen, path, leaves)
+                self._walk(kid, reach * chance, least, seen, path, leaves, depth + 1)
         path.append(node)
 
     def _expand(self, leaves: list[Node]) -> None:
