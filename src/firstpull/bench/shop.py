@@ -75,11 +75,6 @@ class Shop:
         with self._lock:
             self._live.clear()
 
-    def forget_live(self) -> None:
-        """Let go of all live sessions: the record was changed as a whole."""
-        with self._lock:
-            self._live.clear()
-
     def do(self, job: str, kind: str, body: Mapping[str, Any], *, act_id: str, based_on: int, by: str) -> Done:
         """Append one act; sent twice it is stored once; guarded acts on a stale version wait for a look.
 
