@@ -15,6 +15,7 @@ from firstpull.base.errors import FirstpullError, InputError, StorageError
 from firstpull.workshop.events import Event, new_event
 from firstpull.workshop.fold import fold
 from firstpull.workshop.port import Store
+from firstpull.workshop.storage import finding
 from firstpull.workshop.two_hands import to_look_at
 
 Opener = Callable[[], Store]
@@ -205,6 +206,22 @@ def test_a_job_is_found_by_the_beginnings_of_its_words(store: Store, text: str) 
 def test_a_search_that_fits_nothing_finds_nothing(store: Store, text: str) -> None:
     take_in(store)
     assert store.search(text) == ()
+
+
+@pytest.mark.parametrize("common", [0, 1, 2, 5])
+def test_common_words_find_the_same_jobs_as_rare_ones(
+    store: Store, monkeypatch: pytest.MonkeyPatch, common: int
+) -> None:
+    for number in range(8):
+        name, complaint = ("Ada Brook", "hunts") if number % 2 else ("Ole Fen", "bogs")
+        take_in(store, f"J{number}", name=f"{name}{number}", complaint=[complaint], words=f"rack {number % 3}")
+    texts = ("j", "brook", "hunts", "bogs brook", "rack", "rack 2 hunts", "ole rack", "zzz rack", "brook3", "555 hunts")
+    plain = {text: store.search(text) for text in texts}
+    few = {text: store.search(text, limit=2) for text in texts}
+    assert [len(plain[text]) for text in ("j", "hunts", "bogs brook", "rack 2 hunts")] == [8, 4, 0, 1]
+    monkeypatch.setattr(finding, "COMMON", common)
+    assert {text: store.search(text) for text in texts} == plain
+    assert {text: store.search(text, limit=2) for text in texts} == few
 
 
 def test_a_changed_name_is_found_and_the_old_one_is_not(store: Store) -> None:
