@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Any
 
 from firstpull.base.errors import FirstpullError, InputError, ManyErrors
 from firstpull.base.money import Money
-from firstpull.bench.ourselves import ourselves, prices, read_sum
+from firstpull.bench.billing import agreed_on, bill_of, ordered_sum
+from firstpull.bench.ourselves import ourselves, read_sum
 from firstpull.bench.shop import Done, Shop
-from firstpull.workshop.approvals import Agreed, agreed
-from firstpull.workshop.bill import Bill, WorkDone, bill, work_done
+from firstpull.workshop.approvals import Agreed
 from firstpull.workshop.fold import JobRecord, money_of
-from firstpull.workshop.parts import part_lines
 
 TO = ("find", "mend", "scrap")
 
@@ -24,22 +23,6 @@ class Approved:
     done: Done
     agreed: Agreed
     warnings: tuple[str, ...]
-
-
-def agreed_on(record: JobRecord) -> Agreed:
-    """What stands agreed on a job, with the limit said at the counter until a yes carries its own sum.
-
-    Somebody who said no has agreed to no money at all.
-    """
-    said = agreed(record.approvals)
-    limit = record.spending_limit
-    if limit is None or said.limit is not None:
-        return said
-    if said.last is not None and not said.last.body.get("yes"):
-        return said
-    if said.to_mend:
-        return replace(said, mend_limit=limit)
-    return replace(said, find_limit=limit)
 
 
 def approve(
@@ -110,30 +93,3 @@ def limit_warnings(shop: Shop, record: JobRecord) -> tuple[str, ...]:
 
 def _who(now: Agreed) -> str:
     return str(now.last.body.get("who") or "The owner") if now.last is not None else "The owner"
-
-
-def bill_of(shop: Shop, record: JobRecord) -> Bill:
-    """What is owed for what the record says was done; above the agreed sum nothing is charged."""
-    return bill(done_on(shop, record), prices(shop), agreed_on(record))
-
-
-def done_on(shop: Shop, record: JobRecord) -> WorkDone:
-    """What the bill of a job rests on: repairs by the shop only, minutes by the clock, parts that went in.
-
-    A repair that the owner or somebody before us did is in the record and is not work of ours.
-    """
-    ours = tuple(e for e in record.repairs if (e.body.get("by") or "shop") == "shop")
-    return work_done(replace(record, repairs=ours), prices(shop))
-
-
-def ordered_sum(shop: Shop, record: JobRecord) -> Money:
-    """What the parts ordered, arrived or fitted come to at the customer's price."""
-    asked = prices(shop)
-    total = asked.nothing
-    for line in part_lines(record.parts):
-        if line.state in ("ordered", "arrived", "fitted") and not line.customers_own:
-            price = line.price or (asked.marked_up(line.cost) if line.cost is not None else None)
-            total = total if price is None else total + price * line.quantity
-    return asked.with_tax(total)
-
-

@@ -11,7 +11,7 @@ from typing import Any
 from firstpull.base.clock import moment, stamp
 from firstpull.base.errors import FirstpullError
 from firstpull.base.money import Money
-from firstpull.bench.approving import agreed_on
+from firstpull.bench.billing import agreed_on
 from firstpull.bench.find import session_of
 from firstpull.bench.mending import suspects
 from firstpull.bench.ourselves import Ourselves, ourselves, prices

@@ -12,7 +12,7 @@ from firstpull.reasoning.adviser import put_back
 from firstpull.reasoning.laying import PROOF_MINUTES
 from firstpull.reasoning.options import repair_option
 from firstpull.safety.moves import plan_moves
-from firstpull.safety.state import Position
+from firstpull.safety.state import MachineState, Position
 from firstpull.workshop.estimate import Suspect
 from firstpull.workshop.pricing import Minutes, PartPrice, Span
 
@@ -73,14 +73,15 @@ def _price(session: Session, repair: Repair) -> float:
     return parts + repair.minutes + sum(m.minutes for m in moves)
 
 
-def minutes(session: Session, repairs: Repairs) -> Minutes:
+def minutes(session: Session, repairs: Repairs, start: MachineState | None = None) -> Minutes:
     """Hands-on minutes of these repairs: getting there, the work, putting all back, and proving it.
 
-    Waiting is no labour and is left out. Nothing to mend takes no minutes.
+    They count from how the machine stands now, or from `start`. Waiting is no labour and is left out. Nothing to mend
+    takes no minutes.
     """
     if not repairs:
         return Minutes(0.0, 0.0, 0.0)
-    book, state = session.book, session.state
+    book, state = session.book, session.state if start is None else start
     usual = PROOF_MINUTES
     for name in repairs:
         repair = book.repairs[name]
