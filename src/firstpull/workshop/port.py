@@ -58,7 +58,7 @@ class Health:
 
 @dataclass(frozen=True, slots=True)
 class Salvaged:
-    """What came out of a damaged file: events and people that were missing here, and rows that are gone."""
+    """What came out of a damaged file: events and people that were missing here, and rows that gave no answer."""
 
     events: int
     people: int
