@@ -2,12 +2,25 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 from typing import Any
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined, select_autoescape
 from starlette.requests import Request
+from starlette.responses import HTMLResponse
+
+from firstpull.base.errors import FirstpullError
+from firstpull.bench.stateless import error_dict
+
+
+@dataclass(frozen=True, slots=True)
+class Looks:
+    """How this one phone or laptop wants its pages: in the sun, for a left hand."""
+
+    sun: bool = False
+    left: bool = False
 
 
 @cache
@@ -19,7 +32,26 @@ def _environment() -> Environment:
     )
 
 
+def looks(request: Request) -> Looks:
+    """The looks kept in this browser."""
+    return Looks(request.cookies.get("sun") == "1", request.cookies.get("hand") == "left")
+
+
 def page(request: Request, template: str, **values: Any) -> str:
     """A whole page as text."""
     shop = request.app.state.shop
-    return _environment().get_template(template).render(demo=shop.demo, path=request.url.path, **values)
+    values.setdefault("errors", [])
+    return _environment().get_template(template).render(
+        demo=shop.demo, path=request.url.path, looks=looks(request), **values
+    )
+
+
+def sheet(request: Request, template: str, status: int = 200, **values: Any) -> HTMLResponse:
+    """A whole page as an answer."""
+    return HTMLResponse(page(request, template, **values), status_code=status)
+
+
+def error_list(error: FirstpullError) -> list[dict[str, str]]:
+    """What was wrong, piece by piece, for the frame on the page."""
+    found: list[dict[str, str]] = error_dict(error)["all"]
+    return found

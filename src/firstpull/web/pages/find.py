@@ -10,64 +10,87 @@ from starlette.responses import HTMLResponse, RedirectResponse, Response
 
 from firstpull.base.errors import FirstpullError, InputError
 from firstpull.bench.find import enter, enter_many, note, undo
-from firstpull.bench.page_models import find_page, no_class_page
+from firstpull.bench.intake import say_kind
+from firstpull.bench.pages.find import find_page, no_class_page
 from firstpull.bench.shop import Done
-from firstpull.bench.stateless import error_dict
-from firstpull.web.forms import read_form, who, whole
-from firstpull.web.render import page
+from firstpull.bench.tools import do_without
+from firstpull.web.forms import act_of, many, read_form, who, whole
+from firstpull.web.render import error_list, sheet
 
 router = APIRouter(include_in_schema=False)
+NO_READING = ("not-possible", "not-done", "now-and-then")
 
 
 @router.get("/job/{job}")
 def show(request: Request, job: str) -> HTMLResponse:
     """The job's page: what comes next."""
-    return _shown(request, job, [])
+    return shown(request, job, [])
 
 
 @router.post("/job/{job}/step")
 async def step(request: Request, job: str) -> Response:
     """Enter what was done: access moves first, then a check's reading or a repair."""
     fields = await read_form(request)
-    how = _how(request, fields)
+    how = how_of(request, fields)
     try:
         steps = _steps(fields)
         shop = request.app.state.shop
         done = enter(shop, job, steps[0], **how) if len(steps) == 1 else enter_many(shop, job, steps, **how)
     except FirstpullError as error:
-        return _shown(request, job, error_dict(error)["all"], fields, 422)
-    return _after(request, job, done)
+        return shown(request, job, error_list(error), fields, 422)
+    return after(request, job, done, fields)
 
 
 @router.post("/job/{job}/undo")
 async def withdraw(request: Request, job: str) -> Response:
     """Withdraw one act."""
     fields = await read_form(request)
-    done = undo(request.app.state.shop, job, fields.get("undone", ""), **_how(request, fields))
-    return _after(request, job, done)
+    done = undo(request.app.state.shop, job, fields.get("undone", ""), **how_of(request, fields))
+    return after(request, job, done, fields)
 
 
 @router.post("/job/{job}/note")
 async def keep_note(request: Request, job: str) -> Response:
     """Keep free words."""
     fields = await read_form(request)
-    done = note(request.app.state.shop, job, fields.get("text", ""), **_how(request, fields))
-    return _after(request, job, done)
+    done = note(request.app.state.shop, job, fields.get("text", ""), **how_of(request, fields))
+    return after(request, job, done, fields)
 
 
-def _how(request: Request, fields: dict[str, str]) -> dict[str, Any]:
-    act = fields.get("act", "")
-    if not act:
-        raise InputError("no act id", "act", "the hidden field of the form")
-    return {"act_id": act, "based_on": whole(fields, "based_on"), "by": who(request)}
+@router.post("/job/{job}/kind")
+async def kind(request: Request, job: str) -> Response:
+    """Say which kind of machine it is."""
+    fields = await read_form(request)
+    done = say_kind(request.app.state.shop, job, fields.get("machine", ""), **how_of(request, fields))
+    return after(request, job, done, fields)
+
+
+@router.post("/job/{job}/tool")
+async def no_tool(request: Request, job: str) -> Response:
+    """Do without an instrument from now on, on every job."""
+    fields = await read_form(request)
+    shop = request.app.state.shop
+    shop.record(job)
+    do_without(shop, fields.get("tool", ""))
+    return RedirectResponse(f"/job/{job}", status_code=303)
+
+
+def how_of(request: Request, fields: dict[str, str]) -> dict[str, Any]:
+    """Which act a form is, what its sender had seen, and who sent it.
+
+    Raises:
+        InputError: it brings no act id.
+    """
+    return {"act_id": act_of(fields), "based_on": whole(fields, "based_on"), "by": who(request)}
 
 
 def _steps(fields: dict[str, str]) -> list[dict[str, Any]]:
-    """The steps that a form stands for."""
+    """The steps that a form stands for; what could not be done moved nothing."""
     steps: list[dict[str, Any]] = []
-    for move in filter(None, fields.get("move", "").split("\n")):
-        item, _, state = move.partition("=")
-        steps.append({"access": item, "state": state})
+    if fields.get("reading") != "not-done":
+        for move in many(fields, "move"):
+            item, _, state = move.partition("=")
+            steps.append({"access": item, "state": state})
     if fields.get("check"):
         steps.append(_check(fields))
     if fields.get("repair"):
@@ -78,34 +101,53 @@ def _steps(fields: dict[str, str]) -> list[dict[str, Any]]:
 
 
 def _check(fields: dict[str, str]) -> dict[str, Any]:
+    """A check with its reading: a tapped word, or else what was typed."""
     typed = fields.get("value", "").strip()
     reading: Any = fields.get("reading", "")
-    if typed:
-        reading = f"{typed} {fields.get('unit', '')}".strip()
-    places = [p for p in fields.get("place", "").split("\n") if p]
-    key = fields.get("places_key", "")
-    if key and reading not in ("not-possible", "not-done", "now-and-then"):
-        reading = {fields.get("value_key") or "loss": reading, key: places} if reading else {key: places}
+    unit = fields.get("unit", "")
+    if typed and not reading:
+        reading = f"{typed} {unit}".strip() if typed[-1].isdigit() or typed[-1] in ".," else typed
+    if reading not in NO_READING:
+        reading = _with_places(fields, reading)
     found: dict[str, Any] = {"check": fields["check"], "reading": reading}
     drive = fields.get("drive", "")
     if drive and drive not in ("none", "running"):
         found["with"] = {"drive": drive}
+    if fields.get("while") in ("failing", "fine"):
+        found["while"] = fields["while"]
+    if fields.get("spread", "").strip() and typed:
+        found["spread"] = f"{fields['spread'].strip()} {unit}".strip()
     return found
 
 
-def _after(request: Request, job: str, done: Done) -> Response:
+def _with_places(fields: dict[str, str], reading: Any) -> Any:
+    """A reading joined with the places that stood out, where a check asks for both."""
+    key = fields.get("places_key", "")
+    if not key:
+        return reading
+    places = {key: many(fields, "place")}
+    return {fields.get("value_key") or "loss": reading, **places} if reading else places
+
+
+def after(request: Request, job: str, done: Done, fields: dict[str, str]) -> Response:
+    """Where a form leads: on, or back with what the other hand changed meanwhile."""
     if done.waits:
-        changed = [{"what": f"{e.by}: {e.kind} {e.body.get('item') or e.body.get('repair') or ''}", "where": "",
-                    "right": "look, then enter it again"} for e in done.changed]
-        return _shown(request, job, changed, None, 409)
-    return RedirectResponse(f"/job/{job}", status_code=303)
+        changed = [
+            {"what": f"{e.by} has changed something meanwhile: {e.kind} "
+                     f"{e.body.get('item') or e.body.get('repair') or ''} {e.body.get('state') or ''}".strip(),
+             "where": "", "right": "look, then enter yours again"}
+            for e in done.changed
+        ]
+        return shown(request, job, changed, None, 409)
+    page = "/release" if fields.get("back") == "release" else ""
+    return RedirectResponse(f"/job/{done.record.job}{page}", status_code=303)
 
 
-def _shown(
+def shown(
     request: Request, job: str, errors: list[dict[str, str]], typed: dict[str, str] | None = None, status: int = 200
 ) -> HTMLResponse:
+    """The job's page, or the question which kind of machine it is."""
     shop = request.app.state.shop
     if not shop.record(job).machine_class:
-        return HTMLResponse(page(request, "no_class.html", model=no_class_page(shop, job), errors=errors), status)
-    text = page(request, "find.html", model=find_page(shop, job), errors=errors, typed=typed or {})
-    return HTMLResponse(text, status_code=status)
+        return sheet(request, "no_class.html", status, model=no_class_page(shop, job), errors=errors)
+    return sheet(request, "find.html", status, model=find_page(shop, job), errors=errors, typed=typed or {})

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import asdict
+from typing import Any
 
 from fastapi import APIRouter
 from starlette.requests import Request
@@ -10,39 +10,42 @@ from starlette.responses import HTMLResponse, RedirectResponse, Response
 
 from firstpull.base.errors import FirstpullError
 from firstpull.bench.intake import Counter, take_in
-from firstpull.bench.page_models import fresh_act, intake_page
-from firstpull.bench.stateless import error_dict
-from firstpull.web.forms import read_form, who
-from firstpull.web.render import page
+from firstpull.bench.pages.head import fresh_act
+from firstpull.bench.pages.intake import intake_page
+from firstpull.web.forms import many, read_form, who
+from firstpull.web.render import error_list, sheet
 
 router = APIRouter(include_in_schema=False)
+FIELDS = ("who", "number", "complaint", "limit", "machine", "promised")
 
 
 @router.get("/take-in")
 def show(request: Request) -> HTMLResponse:
     """The empty form."""
-    return _form(request, Counter("", "", "", ""), [], fresh_act())
+    return _form(request, {}, [], fresh_act())
 
 
 @router.post("/take-in")
 async def send(request: Request) -> Response:
     """Take it in, or show the form again with what is wrong and all that was typed."""
     fields = await read_form(request)
+    words = [*many(fields, "tapped"), fields.get("complaint", "").strip()]
     said = Counter(
-        fields.get("who", ""), fields.get("number", ""), fields.get("complaint", ""), fields.get("limit", ""),
-        fields.get("machine", ""), tuple(filter(None, fields.get("told", "").split("\n"))),
+        fields.get("who", ""), fields.get("number", ""), ", ".join(filter(None, words)), fields.get("limit", ""),
+        fields.get("machine", ""), tuple(many(fields, "told")), promised=fields.get("promised", ""),
     )
     act = fields.get("act", "") or fresh_act()
     try:
         job = take_in(request.app.state.shop, said, act_id=act, by=who(request))
     except FirstpullError as error:
-        return _form(request, said, error_dict(error)["all"], act, 422)
+        return _form(request, fields, error_list(error), act, 422)
     return RedirectResponse(f"/job/{job}", status_code=303)
 
 
 def _form(
-    request: Request, said: Counter, errors: list[dict[str, str]], act: str, status: int = 200
+    request: Request, fields: dict[str, str], errors: list[dict[str, str]], act: str, status: int = 200
 ) -> HTMLResponse:
+    said: dict[str, Any] = {name: fields.get(name, "") for name in FIELDS}
+    said |= {name: many(fields, name) for name in ("told", "tapped")}
     model = intake_page(request.app.state.shop)
-    text = page(request, "intake.html", said=asdict(said), errors=errors, act=act, model=model)
-    return HTMLResponse(text, status_code=status)
+    return sheet(request, "intake.html", status, said=said, errors=errors, act=act, model=model)

@@ -6,8 +6,8 @@ from fastapi import APIRouter
 from starlette.requests import Request
 from starlette.responses import HTMLResponse
 
-from firstpull.bench.page_models import rack
-from firstpull.web.render import page
+from firstpull.bench.pages.rack import rack_page
+from firstpull.web.render import sheet
 
 router = APIRouter(include_in_schema=False)
 
@@ -15,4 +15,5 @@ router = APIRouter(include_in_schema=False)
 @router.get("/")
 def show(request: Request, q: str = "") -> HTMLResponse:
     """The rack, or what a search found on it."""
-    return HTMLResponse(page(request, "rack.html", tags=rack(request.app.state.shop, q[:200]), search=q[:200]))
+    words = q[:200]
+    return sheet(request, "rack.html", page=rack_page(request.app.state.shop, words), search=words)

@@ -8,11 +8,12 @@ from starlette.responses import HTMLResponse, RedirectResponse, Response
 
 from firstpull.base.errors import FirstpullError
 from firstpull.bench.find import set_value
-from firstpull.bench.page_models import release_page
+from firstpull.bench.pages.release import release_page
 from firstpull.bench.release import hand_back, release_working, return_unmended
-from firstpull.bench.stateless import error_dict
-from firstpull.web.forms import read_form, who, whole
-from firstpull.web.render import page
+from firstpull.bench.shop import Done
+from firstpull.web.forms import read_form
+from firstpull.web.pages.find import after, how_of, shown
+from firstpull.web.render import error_list, sheet
 
 router = APIRouter(include_in_schema=False)
 
@@ -27,26 +28,35 @@ def show(request: Request, job: str) -> HTMLResponse:
 async def send(request: Request, job: str) -> Response:
     """Write a value down, pass one of the doors, or hand the machine over."""
     fields = await read_form(request)
-    shop = request.app.state.shop
-    act, based_on, by = fields.get("act", ""), whole(fields, "based_on"), who(request)
     try:
-        match fields.get("door", ""):
-            case "value":
-                set_value(shop, job, fields.get("name", ""), fields.get("value", ""), fields.get("unit", ""),
-                          act_id=act, based_on=based_on, by=by)
-            case "working":
-                reasons = {k.removeprefix("reason-"): v for k, v in fields.items() if k.startswith("reason-")}
-                release_working(shop, job, reasons, act_id=act, based_on=based_on, by=by)
-            case "returned":
-                return_unmended(shop, job, fields.get("why", ""), act_id=act, based_on=based_on, by=by)
-            case "hand-back":
-                hand_back(shop, job, fields.get("to", ""), fields.get("fuel", ""), act_id=act, based_on=based_on, by=by)
-                return RedirectResponse("/", status_code=303)
+        done = _passed(request, job, fields)
     except FirstpullError as error:
-        return _shown(request, job, error_dict(error)["all"], 422)
-    return RedirectResponse(f"/job/{job}/release", status_code=303)
+        return _shown(request, job, error_list(error), 422)
+    if done is not None and done.waits:
+        return after(request, job, done, fields)
+    return RedirectResponse("/" if fields.get("door") == "hand-back" else f"/job/{job}/release", status_code=303)
+
+
+def _passed(request: Request, job: str, fields: dict[str, str]) -> Done | None:
+    """What was done at the doors; nothing when no door was named."""
+    shop = request.app.state.shop
+    how = how_of(request, fields)
+    match fields.get("door", ""):
+        case "value":
+            name, value, unit = (fields.get(key, "") for key in ("name", "value", "unit"))
+            return set_value(shop, job, name, value, unit, **how)
+        case "working":
+            reasons = {k.removeprefix("reason-"): v for k, v in fields.items() if k.startswith("reason-")}
+            return release_working(shop, job, reasons, **how)
+        case "returned":
+            return return_unmended(shop, job, fields.get("why", ""), **how)
+        case "hand-back":
+            return hand_back(shop, job, fields.get("to", ""), fields.get("fuel", ""), **how)
+    return None
 
 
 def _shown(request: Request, job: str, errors: list[dict[str, str]], status: int = 200) -> HTMLResponse:
-    model = release_page(request.app.state.shop, job)
-    return HTMLResponse(page(request, "release.html", model=model, errors=errors), status_code=status)
+    shop = request.app.state.shop
+    if not shop.record(job).machine_class:
+        return shown(request, job, errors, None, status)
+    return sheet(request, "release.html", status, model=release_page(shop, job), errors=errors)

@@ -1,0 +1,68 @@
+"""The rack: every job as a tag on the rail."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from firstpull.bench.pages.cards import step_card
+from firstpull.bench.pages.head import JobHead, head, today
+from firstpull.bench.pages.said import said
+from firstpull.bench.shop import Shop
+from firstpull.workshop.fold import JobRecord
+
+
+@dataclass(frozen=True, slots=True)
+class Tag:
+    """A job on the rack: its head, what comes next, how long it takes, what it was promised for."""
+
+    head: JobHead
+    next: str
+    minutes: str
+    left: str
+    promised: str
+    overdue: bool
+
+
+@dataclass(frozen=True, slots=True)
+class RackPage:
+    """The jobs on the rack and the day they hang there."""
+
+    tags: tuple[Tag, ...]
+    day: str
+    held: int
+    minutes_left: int
+
+
+def rack_page(shop: Shop, search: str = "") -> RackPage:
+    """The jobs on the rack: those that cannot be stopped first, then by promised day, then as they came."""
+    lines = shop.store.search(search) if search.strip() else shop.store.jobs(open_only=True)
+    now = shop.clock().astimezone()
+    found = [_tag(shop, shop.record(line.job), line.promised, now.strftime("%Y-%m-%d")) for line in lines]
+    tags = tuple(tag for tag, _ in sorted(found, key=lambda pair: _place_on_the_rack(pair[0])))
+    return RackPage(tags, today(now), sum(t.head.unstoppable for t in tags), round(sum(m for _, m in found)))
+
+
+def _place_on_the_rack(tag: Tag) -> tuple[bool, str, int]:
+    return (not tag.head.unstoppable, tag.promised or "9999", int(tag.head.number) if tag.head.number.isdigit() else 0)
+
+
+def _tag(shop: Shop, record: JobRecord, promised: str, day: str) -> tuple[Tag, float]:
+    top = head(shop, record)
+    step, minutes, left, rest = _next(shop, record)
+    return Tag(top, step, minutes, left, promised, bool(promised) and promised < day), rest
+
+
+def _next(shop: Shop, record: JobRecord) -> tuple[str, str, str, float]:
+    """What comes next on a job: the step, its minutes, minutes left in words and as a number."""
+    if record.closed:
+        return "Gone", "", "", 0.0
+    if record.release is not None:
+        return "Ring the owner", "3", "ready", 3.0
+    live = shop.live(record)
+    if live is None:
+        return "Say which kind it is", "1", "not known yet", 1.0
+    known = said(live.session)
+    card = step_card(shop.room.book, known["next"])
+    left = float(known["cost"]["minutes"]["expected"])
+    minutes = str(card.minutes) if card.minutes else ""
+    return card.name, minutes, f"{left:.0f} min left", left

@@ -1,0 +1,40 @@
+"""A workshop in a temporary folder, and a client that talks to it without a browser."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from starlette.testclient import TestClient
+
+from firstpull.bench.intake import Counter, take_in
+from firstpull.bench.shop import Shop
+from firstpull.bench.wiring import open_shop
+from firstpull.bench.worldroom import WorldRoom
+from firstpull.web.app import make_app
+
+ORIGIN = {"origin": "http://testserver"}
+
+
+@pytest.fixture
+def shop(tmp_path: Path, room: WorldRoom) -> Iterator[Shop]:
+    """An empty workshop that shares the populations of the whole test run."""
+    found = open_shop(tmp_path)
+    found.room = room
+    yield found
+    found.store.close()
+
+
+@pytest.fixture
+def client(shop: Shop) -> Iterator[TestClient]:
+    """A client of that workshop that sends what a browser sends and stays on the page it gets."""
+    with TestClient(make_app(shop), headers=ORIGIN, follow_redirects=False) as found:
+        yield found
+
+
+@pytest.fixture
+def job(shop: Shop) -> str:
+    """A mower without a spark, just taken in."""
+    said = Counter("Ada Fenwright", "0555 0101", "no spark, I think", "90", "walk-mower-ohv")
+    return take_in(shop, said, act_id="in-1", by="Wren")
