@@ -93,6 +93,10 @@ class Ourselves:
         """A day in writing; None when there is none."""
         return say_day(text, self.words.locale) if text else None
 
+    def short_day(self, text: str) -> str | None:
+        """A day in writing without the day of the week, for narrow places; None when there is none."""
+        return say_day(text, self.words.locale, "long") if text else None
+
 
 def ourselves(shop: Shop) -> Ourselves:
     """The shop as it is written down; the demonstration is the invented workshop of Harrow Vale.

@@ -254,9 +254,10 @@ class Session:
     def advice(self, depth: int = 2, settle: bool = True) -> Advice:
         """The next step and what else was considered."""
         prices = replace(self.prices, masked=self.prices.masked | self.masked)
-        return advise(self.belief(settle), self.state, prices, depth, self._is_done)
+        return advise(self.belief(settle), self.state, prices, depth, self.is_done)
 
-    def _is_done(self, check: Check, place: Arrangement) -> bool:
+    def is_done(self, check: Check, place: Arrangement) -> bool:
+        """Whether such a reading was taken since the machine was last changed."""
         return reading_mark(self.book, check, place) in self.done
 
 

@@ -30,7 +30,7 @@ class BilledPart:
 
 @dataclass(frozen=True, slots=True)
 class WorkDone:
-    """What the bill rests on."""
+    """What the bill rests on; `put_back` is a machine that was taken apart and goes back unmended."""
 
     found: bool
     mended: bool
@@ -38,6 +38,7 @@ class WorkDone:
     parts: tuple[BilledPart, ...] = ()
     services: tuple[Service, ...] = ()
     paid_before: Money | None = None
+    put_back: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,6 +78,8 @@ def bill(done: WorkDone, prices: Prices, agreed: Agreed) -> Bill:
         lines += [Line("service", one.name, Span.flat(one.price)) for one in done.services]
         if done.found and prices.fee_credited:
             lines.append(Line("credit", "finding, credited", Span.flat(fee * -1)))
+    if done.put_back and prices.reassembly_fee is not None:
+        lines.append(Line("service", "putting it back together", Span.flat(prices.reassembly_fee)))
     whole = with_minimum(tuple(lines), prices) if done.mended else tuple(lines)
     total = total_of(whole, prices)
     due = total.due.usual
@@ -105,7 +108,8 @@ def work_done(
     parts = tuple(_billed(line, prices) for line in part_lines(record.parts) if line.state == "fitted")
     paid = money_of(record.handed_back.body.get("paid")) if record.handed_back else None
     mended = released != "returned" and bool(record.repairs or parts or services)
-    return WorkDone(bool(record.readings), mended, mending_minutes(record), parts, services, paid)
+    put_back = released == "returned" and any(event.body.get("state") == "off" for event in record.access)
+    return WorkDone(bool(record.readings), mended, mending_minutes(record), parts, services, paid, put_back)
 
 
 def _billed(line: PartLine, prices: Prices) -> BilledPart:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import date
+from typing import Literal
 
 from firstpull.base.errors import InputError
 from firstpull.base.money import Money
@@ -33,8 +34,8 @@ def say_money(money: Money, locale: str = "en") -> str:
     return str(format_currency(money.amount, money.currency, locale=_known(locale)))
 
 
-def say_day(day: str, locale: str = "en") -> str:
-    """An ISO day as it is written there; what is no day is said as it is.
+def say_day(day: str, locale: str = "en", length: Literal["full", "long", "medium"] = "full") -> str:
+    """An ISO day as it is written there, with the day of the week when `full`; what is no day is said as it is.
 
     Raises:
         InputError: for an unknown locale.
@@ -43,7 +44,7 @@ def say_day(day: str, locale: str = "en") -> str:
 
     known = _known(locale)
     try:
-        return str(format_date(date.fromisoformat(day[:10]), format="full", locale=known))
+        return str(format_date(date.fromisoformat(day[:10]), format=length, locale=known))
     except ValueError:
         return day
 
