@@ -68,8 +68,8 @@ def test_all_that_is_wrong_is_told_at_once_each_with_its_place_and_what_would_be
     raw = {
         "machine": "walk-mower-ohvv", "complaint": ["will-not-strat"], "told": "stored-with-fule", "weather": "fine",
         "conditions": {"altitude_m": 90000, "air": 3},
-        "step": [{"check": "spark-at-testr"}, {"access": "cover", "state": "away"}, {"repair": "renew-plug", "by": "me"},
-                 {"check": "spark-at-tester", "repair": "renew-plug"}, "dark"],
+        "step": [{"check": "spark-at-testr"}, {"access": "cover", "state": "away"},
+                 {"repair": "renew-plug", "by": "me"}, {"check": "spark-at-tester", "repair": "renew-plug"}, "dark"],
     }
     with pytest.raises(ManyErrors) as caught:
         read_case(raw, book)
@@ -120,12 +120,10 @@ def test_a_file_that_is_not_there_or_is_a_folder_is_named(book: Book, tmp_path: 
 @given(raw=st.dictionaries(st.sampled_from(sorted(CASE_KEYS)), VALUES) | VALUES)
 def test_no_case_however_odd_gives_anything_but_a_refusal(book: Book, raw: object) -> None:
     try:
-        read_case(raw, book)
-    except FirstpullError as error:
-        assert str(error)
-    else:
-        assert isinstance(raw, dict)
-        assert raw["machine"] in book.machines
+        case = read_case(raw, book)
+    except FirstpullError:
+        return
+    assert case.machine in book.machines
 
 
 STEPS = st.sampled_from(sorted({k for keys in STEP_KEYS.values() for k in keys}))
@@ -137,7 +135,6 @@ def test_no_step_however_odd_gives_anything_but_a_refusal(book: Book, kind: str,
     names = {"check": "leak-down", "access": "cover", "repair": "renew-plug", "told": "in-the-rain"}
     try:
         step = read_step(rest | {kind: names[kind]}, book)
-    except FirstpullError as error:
-        assert str(error)
-    else:
-        assert step.id == names[kind]
+    except FirstpullError:
+        return
+    assert step.id == names[kind]

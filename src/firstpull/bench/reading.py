@@ -28,8 +28,10 @@ def read_values(check: Check, raw: Any, spread: Any = None, where: str = "readin
         if not raw:
             keys = ", ".join(f"{r.key or 'reading'} = .." for r in check.readings)
             raise InputError("an empty table", where, "{" + keys + "}")
-        named = ((str(key), value) for key, value in raw.items())
-        return tuple(_one(_reading(check, key, where), value, spread, f"{where}.{key}") for key, value in named)
+        found = [(_reading(check, str(key), where), key) for key in raw]
+        # In the order of the check, so that a record that sorts its keys replays to the same acts.
+        found.sort(key=lambda pair: check.readings.index(pair[0]))
+        return tuple(_one(reading, raw[key], spread, f"{where}.{key}") for reading, key in found)
     if len(check.readings) > 1:
         return (_single(check, raw, spread, where),)
     return (_one(check.readings[0], raw, spread, where),)
