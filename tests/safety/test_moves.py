@@ -6,8 +6,6 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from firstpull.bench.worldroom import WorldRoom
-from firstpull.handbook.entries import Access
 from firstpull.handbook.read import load
 from firstpull.handbook.select import ClassBook, for_class
 from firstpull.safety.moves import Move, plan_moves

@@ -122,11 +122,9 @@ class Fold:
         self._apply(act, on, off)
 
     def _apply(self, act: ReadingAct, on: list[Row], off: list[Row]) -> None:
-        if act.episode != self.episode:
-            self._close_episode()
-            self.episode = act.episode
+        self._open_episode(act.episode)
         for block in {t.block.name: t.block for t in self.threads}.values():
-            here = [i for i, t in enumerate(self.threads) if t.block is block]
+            here = [i for i, t in enumerate(self.threads) if t.block.name == block.name]
             rows = [on[i] for i in here] + [off[i] for i in here if off[i] != on[i]]
             chances = dict(zip(rows, self.scales.reading(act, rows, block), strict=True))
             for i in here:
@@ -141,6 +139,11 @@ class Fold:
             none = np.zeros_like(on)
             thread.log_on = (none if thread.log_on is None else thread.log_on) + np.log(np.maximum(on, FLOOR))
             thread.log_off = (none if thread.log_off is None else thread.log_off) + np.log(np.maximum(off, FLOOR))
+
+    def _open_episode(self, episode: int) -> None:
+        if episode != self.episode:
+            self._close_episode()
+            self.episode = episode
 
     def _close_episode(self) -> None:
         """One coin for the whole episode: the fault showed in all of it, or in none of it."""
@@ -162,20 +165,26 @@ class Fold:
         return frozenset(f for f in self._active(thread, hot) if self.book.faults[f].duty >= 1.0)
 
     def _complaint(self, act: ComplaintAct) -> None:
+        """The customer tells of the machine at its worst; the bench tries it once, when a fault may be asleep."""
         hot = self.book.complaints[act.complaint].thermal == "hot"
+        tried = self.repaired or act.episode > 0
+        if tried:
+            self._open_episode(act.episode)
         known: dict[tuple[Row, tuple[object, ...]], FloatArray] = {}
         for thread in self.threads:
-            row = Row(self._active(thread, hot), self.renewals())
-            key = (row, thread.block.name)
-            if key not in known:
-                known[key] = self.scales.complaint(act, row, self.repaired, thread.block)
-            thread.log_weight = thread.log_weight + np.log(np.maximum(known[key], FLOOR))
+            on = Row(self._active(thread, hot), self.renewals())
+            off = Row(self._steady(thread, hot), self.renewals()) if tried else on
+            for row in (on, off):
+                if (row, thread.block.name) not in known:
+                    known[row, thread.block.name] = self.scales.complaint(act, row, tried, thread.block)
+            self._add(thread, "unknown", known[on, thread.block.name], known[off, thread.block.name])
 
     def _silence(self, act: SilenceAct) -> None:
         for block in {t.block.name: t.block for t in self.threads}.values():
-            here = [t for t in self.threads if t.block is block]
-            rows = [Row(t.current, self.renewals()) for t in here]
-            for thread, chance in zip(here, self.scales.silence(act, rows, block), strict=True):
+            here = [t for t in self.threads if t.block.name == block.name]
+            cold = [Row(self._active(t, False), self.renewals()) for t in here]
+            hot = [Row(self._active(t, True), self.renewals()) for t in here]
+            for thread, chance in zip(here, self.scales.silence(act, cold, hot, block), strict=True):
                 thread.log_weight = thread.log_weight + np.log(np.maximum(chance, FLOOR))
 
     def _repair(self, act: RepairAct) -> None:

@@ -18,11 +18,15 @@ SLIP_IMPOSSIBLE = 0.02  # a reading reported from a machine that would not run o
 ASKED_AGAIN = 0.3  # share of single looks that a doubtful hand repeats
 LEAST_TRIES = 3  # tries in which "now and then" shows
 SMALLEST = 1e-6
+LARGEST = 1e100  # what is beyond is read like this; its square is still a number
 
 
 @dataclass(frozen=True, slots=True)
 class Ear:
-    """How one reading is heard: bands in its unit, noise, and slips."""
+    """How one reading is heard: bands in its unit, noise, and slips.
+
+    `span` is how wide slips scatter: in the reading's unit, or as a natural logarithm where the scale is one of ratios.
+    """
 
     bands: tuple[tuple[float, float], ...]
     words: tuple[str, ...]
@@ -36,6 +40,7 @@ class Ear:
     tries: int
     number: bool
     span: float
+    instrument: tuple[object, ...] = ()  # what it is by its content: readings with one instrument share its error
 
 
 def ear(reading: Reading, instrument: Instrument, tries: int = 1) -> Ear:
@@ -45,8 +50,6 @@ def ear(reading: Reading, instrument: Instrument, tries: int = 1) -> Ear:
     """
     edges = [(o.start, o.below) for o in reading.outcomes]
     bands = tuple((-np.inf if a is None else a, np.inf if b is None else b) for a, b in edges)
-    finite = [e for band in bands for e in band if np.isfinite(e)]
-    span = (max(finite) - min(finite)) if len(set(finite)) > 1 else max(1.0, abs(finite[0]) * 2) if finite else 1.0
     gauge = reading.model == "gauge"
     log = reading.scale == "log"
     scale = _unit_scale(instrument.unit, reading.unit) if gauge else 0.0
@@ -64,8 +67,21 @@ def ear(reading: Reading, instrument: Instrument, tries: int = 1) -> Ear:
         blunder=instrument.blunder if gauge else reading.false_alarm,
         tries=tries,
         number=reading.number,
-        span=2.0 * span,
+        span=2.0 * _reach(bands, log),
+        instrument=(instrument.unit, instrument.noise, instrument.relative, instrument.bias, instrument.resolution,
+                    instrument.blunder, *sorted(instrument.setup.items())),
     )
+
+
+def _reach(bands: tuple[tuple[float, float], ...], log: bool) -> float:
+    """How far apart the outermost edges lie; with one edge, as much as itself or a factor of ten (judgement)."""
+    finite = [e for band in bands for e in band if np.isfinite(e)]
+    if log:
+        above = [e for e in finite if e > 0]
+        return max(float(np.log(max(above) / min(above))), float(np.log(10.0))) if above else float(np.log(10.0))
+    if len(set(finite)) > 1:
+        return max(finite) - min(finite)
+    return max(1.0, abs(finite[0]) * 2) if finite else 1.0
 
 
 def _unit_scale(source: str, target: str) -> float:
@@ -129,7 +145,7 @@ def word_chances(ear: Ear, value: FloatArray) -> FloatArray:
     """
     from scipy.special import ndtr  # heavy, needed only once readings are weighed
 
-    true = np.nan_to_num(value, nan=0.0)
+    true = _finite(value)
     below = np.stack([ndtr(_score(ear, edge, true)) for band in ear.bands for edge in band], axis=1)
     chance = below[:, 1::2] - below[:, 0::2]
     return np.asarray((1 - ear.blunder) * chance + ear.blunder / len(ear.words))
@@ -137,11 +153,18 @@ def word_chances(ear: Ear, value: FloatArray) -> FloatArray:
 
 def _score(ear: Ear, edge: float, true: FloatArray) -> FloatArray:
     """How far an edge lies above the true values, in standard deviations of the reading."""
+    if ear.log and edge <= 0.0:
+        return np.full(true.shape, -np.inf)  # nothing is read below zero on a scale of ratios
     if not np.isfinite(edge) or not ear.log:
         return np.asarray((edge - true) / deviation(ear, true))
     safe = max(edge, SMALLEST)
     width = np.sqrt(ear.relative**2 + (ear.absolute**2 + ear.resolution**2 / 12) / safe**2 + 1e-18)
     return np.asarray((np.log(safe) - np.log(np.maximum(true, SMALLEST))) / width)
+
+
+def _finite(value: FloatArray) -> FloatArray:
+    """Values that can be reckoned with: zero for what is not there, bounded for what has no end."""
+    return np.clip(np.nan_to_num(value, nan=0.0), -LARGEST, LARGEST)
 
 
 def report_chances(ear: Ear, value: FloatArray, times: int | None = None) -> FloatArray:
@@ -175,7 +198,7 @@ def report_chances(ear: Ear, value: FloatArray, times: int | None = None) -> Flo
 
 
 def number_chance(ear: Ear, value: FloatArray, number: float, spread: float = 0.0) -> FloatArray:
-    """Density of a number being read, times the reading's own step so that it compares with words.
+    """Density of a number being read, times the span over which slips scatter, so that it compares with words.
 
     Args:
         ear: how it is heard [1], scalar.
@@ -187,12 +210,21 @@ def number_chance(ear: Ear, value: FloatArray, number: float, spread: float = 0.
         Chance [1], shape (N,).
 
     Valid: finite numbers.
-    Source: normal error of the reading; a slip is uniform over twice the span of the bands (judgement).
+    Source: normal error of the reading, of its logarithm on a scale of ratios (there what is smaller than the noise
+        reads like the noise); a slip is uniform over twice the span of the bands (judgement).
 
     """
-    true = np.nan_to_num(value, nan=0.0)
-    sd = deviation(ear, true, spread)
-    density = np.exp(-0.5 * ((number - true) / sd) ** 2) / (sd * np.sqrt(2 * np.pi)) * ear.span
+    true = _finite(value)
+    if ear.log:
+        noise = float(np.sqrt(ear.absolute**2 + ear.resolution**2 / 12 + spread**2))
+        least = max(noise, SMALLEST)
+        read = max(number, least)
+        sd: FloatArray | float = float(np.sqrt(ear.relative**2 + (noise / read) ** 2 + 1e-18))
+        score = (np.log(read) - np.log(np.maximum(true, least))) / sd
+    else:
+        sd = deviation(ear, true, spread)
+        score = (number - true) / sd
+    density = np.exp(-0.5 * score**2) / (sd * np.sqrt(2 * np.pi)) * ear.span
     can = (1 - SLIP_POSSIBLE) * ((1 - ear.blunder) * density + ear.blunder)
     return np.where(np.isnan(value), SLIP_IMPOSSIBLE, can)
 
@@ -214,5 +246,5 @@ def seen_chance(ear: Ear, edge: float, value: FloatArray) -> FloatArray:
     """
     from scipy.special import ndtr
 
-    noticed = ndtr(-_score(ear, edge, np.nan_to_num(value, nan=0.0)))
+    noticed = ndtr(-_score(ear, edge, _finite(value)))
     return np.asarray((1 - ear.blunder) * np.where(np.isnan(value), 0.0, noticed) + ear.blunder / 2)

@@ -191,8 +191,7 @@ class Scales:
             return value
         from scipy.special import ndtri
 
-        score = ndtri(self.worlds.share(("bias", heard.bias, heard.absolute, heard.relative, heard.resolution), block))
-        return np.asarray(value * np.exp(heard.bias * score) if heard.log else value + heard.bias * score)
+        return np.asarray(value + heard.bias * ndtri(self.worlds.share(bias_key(heard), block)))
 
     def blank_chance(self, act: ReadingAct) -> float:
         """Chance of what the act gave if anything at all were as likely."""
@@ -206,8 +205,10 @@ class Scales:
                 chance /= len(mine[0].ear.words) + 1
         return chance
 
-    def silence(self, act: SilenceAct, rows: Sequence[Row], block: Block = SHARED) -> list[FloatArray]:
-        """Chance that nothing else was complained of, one array of shape (N,) a row."""
+    def silence(
+        self, act: SilenceAct, rows: Sequence[Row], hot_rows: Sequence[Row], block: Block = SHARED
+    ) -> list[FloatArray]:
+        """Chance that nothing else was complained of, one array of shape (N,) a row; each row cold and hot."""
         book = self.worlds.book
         chances = [np.ones(self.worlds.count) for _ in rows]
         unsaid = [(c, complaint_column(book, c)) for n, c in book.complaints.items() if n not in act.said]
@@ -215,9 +216,10 @@ class Scales:
         for _, column in unsaid:
             asked.setdefault(column.question, []).append(column.quantity)
         for question, quantities in asked.items():
-            self.worlds.prepare(question, list(dict.fromkeys(quantities)), rows, block)
+            there = hot_rows if question.arrangement.thermal == "hot" else rows
+            self.worlds.prepare(question, list(dict.fromkeys(quantities)), there, block)
         for entry, column in unsaid:
-            for i, row in enumerate(rows):
+            for i, row in enumerate(hot_rows if entry.thermal == "hot" else rows):
                 chances[i] = chances[i] * (1 - SAID_TOO * entry.heard * self._event(column, row, block))
         return chances
 
@@ -238,6 +240,11 @@ class Scales:
         hears, mishears = (BENCH_HEARS, BENCH_MISHEARS) if after_repair else (entry.heard, entry.false_alarm)
         said = hears * event + mishears * (1 - event)
         return said if act.holds else 1 - said
+
+
+def bias_key(heard: Ear) -> tuple[object, ...]:
+    """The draw behind an instrument's own error, named by what the instrument is."""
+    return ("bias", *heard.instrument)
 
 
 def word_place(heard: Ear, word: str) -> int:
