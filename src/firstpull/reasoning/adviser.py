@@ -11,9 +11,9 @@ from numpy.typing import NDArray
 from firstpull.engine.vocabulary.types import Arrangement
 from firstpull.handbook.select import ClassBook
 from firstpull.reasoning.believe import Belief
-from firstpull.reasoning.laying import STEP_MINUTES, Done, Laid, lay_out, mutual_bits, nothing_done
+from firstpull.reasoning.laying import STEP_MINUTES, Done, Laid, group_bits, lay_out, mutual_bits, nothing_done
 from firstpull.reasoning.options import Option
-from firstpull.reasoning.planner.bound import InformationBound
+from firstpull.reasoning.planner.decision import Decider
 from firstpull.reasoning.planner.lookahead import LookAhead, Ranked
 from firstpull.reasoning.planner.model import Model
 from firstpull.reasoning.prices import Prices
@@ -23,9 +23,12 @@ from firstpull.safety.state import MachineState
 
 FloatArray = NDArray[np.float64]
 
-# How far apart two expected costs must lie before the look-ahead can tell them apart: judgement.
-LEVEL_SHARE = 0.01
-LEVEL_MINUTES = 0.3
+# Thinking is bounded by rounds, alike on every machine; the seconds only guard against a very slow one.
+ROUNDS = 24
+BEAM = 12
+LEVEL = 0.02  # costs closer than this share are as good as the same: judgement
+TELLS = 0.003  # bits about a repair below which a check is no proof of it: judgement
+MOST_SECONDS = 5.0
 
 
 @dataclass(frozen=True, eq=False)
@@ -53,7 +56,11 @@ class Considered:
 
 @dataclass(frozen=True, eq=False)
 class Advice:
-    """All steps considered, best first, and the expected cost with a bound that is never above the least."""
+    """All steps considered, best first, and the expected cost with a bound that is never above the least.
+
+    Steps are in the order of the look-ahead, whose estimates also price the doubt that a step leaves; the expected cost
+    is the search's where it knows a cheaper plan.
+    """
 
     steps: tuple[Considered, ...]
     expected: float
@@ -78,36 +85,98 @@ def advise(
     """The step with the least expected minutes and money; the same inputs give the same advice."""
     laid = lay_out(belief, state, prices, done)
     model = Model(laid.problem)
-    ranked = LookAhead(model).rank(laid.problem.prior, laid.problem.initially, 0, depth=depth)
+    decider = Decider(model)
+    start = (laid.problem.prior, laid.problem.initially, 0)
+    bounds = decider.decide(*start, seconds=MOST_SECONDS, rounds=ROUNDS if depth > 1 else 0)
+    ahead = LookAhead(model, price=bit_price(model, laid), bound=decider.search.bound)
     book = belief.walk.book
-    steps = [_considered(book, state, laid, r) for r in ranked]
-    proven = [s for s in steps if may_buy(belief, book, prices, s)]
-    steps = _most_telling_first(proven or [s for s in steps if s.kind == "end"] or steps[-1:], laid)
-    unused = np.ones((1, model.checks))
-    low, _ = InformationBound(model).low(
-        laid.problem.prior[None], [model.at(laid.problem.initially)], np.zeros(1, np.int64), unused
-    )
+    steps = [_considered(book, state, laid, r) for r in ahead.rank(*start, beam=BEAM)]
+    steps = _proof_first(belief, book, prices, laid, steps)
     known = model.at(laid.problem.initially).known
-    best = min(s.cost for s in steps)
-    return Advice(tuple(steps), best, min(float(low[0]), best), laid.states, known)
+    expected = max(bounds.low, min(bounds.high, steps[0].cost))
+    return Advice(tuple(steps), expected, bounds.low, laid.states, known)
 
 
-def _most_telling_first(steps: list[Considered], laid: Laid) -> list[Considered]:
-    """Of steps that cost as good as the same, the check that tells most for its minutes goes first.
+def _proof_first(
+    belief: Belief, book: ClassBook, prices: Prices, laid: Laid, steps: list[Considered]
+) -> list[Considered]:
+    """Steps with proof before dear parts: where buying costs least and is not proved, what proves it goes first.
 
-    The look-ahead ends in an estimate, and differences smaller than its error are no reason to do a thing later.
+    The check that tells most for its minutes whether this repair would cure takes the place of the repair. When no
+    check tells anything more, the part may be bought on what there is.
     """
-    best = steps[0].cost
-    level = [s for s in steps if s.cost <= best * (1 + LEVEL_SHARE) + LEVEL_MINUTES]
+    kept = _best_rate_first([s for s in steps if may_buy(belief, book, prices, s)], laid)
+    dear = [s for s in steps if s not in kept and s.cost <= steps[0].cost * (1 + LEVEL)]
+    if not dear:
+        return kept or steps
+    wanted = dear[0]
+    cured = frozenset(book.repairs[wanted.id].cures)
+    helps = np.array([bool(s.faults & cured) for s in laid.states])
     share = laid.problem.prior
 
-    def telling(step: Considered) -> float:
-        return mutual_bits(step.table, share) / (step.minutes + STEP_MINUTES) if step.table is not None else 0.0
+    def proving(step: Considered) -> float:
+        return two_way_bits(step.table, share, helps) if step.table is not None else 0.0
 
-    if steps[0].kind != "check":
+    checks = sorted((s for s in steps if s.kind == "check"), key=lambda s: -proving(s) / (s.minutes + STEP_MINUTES))
+    if not checks or proving(checks[0]) < TELLS:
+        return [wanted, *(s for s in steps if s is not wanted)]
+    return [checks[0], *(s for s in kept if s is not checks[0])]
+
+
+def _best_rate_first(steps: list[Considered], laid: Laid) -> list[Considered]:
+    """Of checks that cost as good as the same to the end, the one that tells most for its minutes goes first."""
+    if not steps or steps[0].kind != "check":
         return steps
-    first = max(level, key=telling)
+    level = [s for s in steps if s.table is not None and s.cost <= steps[0].cost * (1 + LEVEL)]
+    share = laid.problem.prior
+
+    def rate(step: Considered) -> float:
+        assert step.table is not None
+        return group_bits(step.table, share, laid.groups) / (step.minutes + STEP_MINUTES)
+
+    first = max(level, key=rate)
     return [first, *(s for s in steps if s is not first)]
+
+
+def two_way_bits(table: FloatArray, share: FloatArray, helps: NDArray[np.bool_]) -> float:
+    """What an outcome tells about one question: would it help or not.
+
+    Args:
+        table: chance of each outcome in each state [1], shape (O, S).
+        share: probability of each state [1], shape (S,).
+        helps: states in which it would [1], shape (S,).
+
+    Returns:
+        Mutual information [bit], scalar.
+
+    Valid: columns that sum to one.
+    Source: Shannon, Bell Syst. Tech. J. 27 (1948) 379-423.
+    """
+    parts = np.array([float(share[helps].sum()), float(share[~helps].sum())])
+    if parts.min() <= 0:
+        return 0.0
+    joined = np.stack([table[:, helps] @ share[helps], table[:, ~helps] @ share[~helps]], axis=1) / parts
+    return mutual_bits(joined, parts / parts.sum())
+
+
+def bit_price(model: Model, laid: Laid) -> float:
+    """What a bit about the cause costs here: what the cheapest check charges for one.
+
+    Args:
+        model: the problem made ready [1], scalar.
+        laid: the problem and its tables [1], scalar.
+
+    Returns:
+        Price [min/bit], scalar; 0 where nothing tells anything.
+
+    Valid: any problem; later bits are dearer, so the price is on the low side.
+    Source: judgement, after the price of information in Raghavan, Shakeri, Pattipati, IEEE SMC-A 29 (1999) 153-163.
+    """
+    share = laid.problem.prior
+    cost = model.at(laid.problem.initially).cost
+    bits = [group_bits(t, share, laid.groups) for t in laid.tables]
+    offers = [cost[i] / b for i, b in enumerate(bits) if b > TELLS]
+    return float(min(offers, default=0.0))
 
 
 def _considered(book: ClassBook, state: MachineState, laid: Laid, ranked: Ranked) -> Considered:

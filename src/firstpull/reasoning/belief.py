@@ -7,7 +7,7 @@ not have taken splits a thread in two. Weights live on the variants of each thre
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -26,6 +26,7 @@ OTHERS_TAKE = 0.85
 # What the handbook does not know: its share of machines that come in, as log odds (2 in 100): judgement.
 OUTSIDE_ODDS = float(np.log(0.02 / 0.98))
 FLOOR = 1e-300
+MOST_WALKS = 80  # remembered beginnings of a job
 
 
 @dataclass(eq=False)
@@ -70,6 +71,11 @@ class Fold:
     def book(self) -> ClassBook:
         """The handbook of the machine's class."""
         return self.scales.worlds.book
+
+    def copy(self) -> Fold:
+        """The same walk, to go on from; arrays are never changed in place and stay shared."""
+        return Fold(self.scales, [replace(t) for t in self.threads], dict(self.renewed), self.episode, self.repaired,
+                    self.outside, list(self.steps))
 
     def act(self, act: Act) -> None:
         """Take one act into account.
@@ -259,13 +265,43 @@ def fold(scales: Scales, states: Sequence[tuple[Faults, float]], acts: Iterable[
     Valid: acts that the class's handbook knows.
     Source: Bayes, one act after another.
     """
+    acts = tuple(acts)
+    key = tuple(states) if not blocks else None
+    walk, done = _furthest(scales, key, acts) if key is not None else (None, 0)
+    if walk is None:
+        walk = _begin(scales, states, blocks or {})
+    for number, act in enumerate(acts[done:], start=done + 1):
+        walk.act(act)
+        if key is not None:
+            _remember(scales, (key, acts[:number]), walk)
+    return walk
+
+
+def _remember(scales: Scales, key: tuple[object, ...], walk: Fold) -> None:
+    scales.walks[key] = walk.copy()
+    while len(scales.walks) > MOST_WALKS:
+        del scales.walks[next(iter(scales.walks))]
+
+
+def _begin(
+    scales: Scales, states: Sequence[tuple[Faults, float]], blocks: dict[Faults, tuple[Block, FloatArray]]
+) -> Fold:
     count = scales.worlds.count
     threads = []
     for faults, log_odds in states:
-        block, start = (blocks or {}).get(faults, (SHARED, np.zeros(count)))
+        block, start = blocks.get(faults, (SHARED, np.zeros(count)))
         threads.append(Thread(faults, faults, log_odds, start.copy(), block))
     walk = Fold(scales, threads)
     walk.outside = walk.total() + OUTSIDE_ODDS
-    for act in acts:
-        walk.act(act)
     return walk
+
+
+def _furthest(
+    scales: Scales, key: tuple[tuple[Faults, float], ...], acts: tuple[Act, ...]
+) -> tuple[Fold | None, int]:
+    """The longest beginning of these acts that was folded before; the rest is folded on a copy of it."""
+    for done in range(len(acts), 0, -1):
+        found = scales.walks.get((key, acts[:done]))
+        if found is not None:
+            return found.copy(), done
+    return None, 0

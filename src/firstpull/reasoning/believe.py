@@ -127,19 +127,44 @@ def believe(scales: Scales, acts: Sequence[Act], settle: bool = True) -> Belief:
     The same population, acts and settings give the same belief, whatever was asked in between. With `settle`, live
     states that too few variants carry are regenerated; without, the first answer is given at once.
     """
-    book = scales.worlds.book
-    states = first_states(book)
+    states = first_states(scales.worlds.book)
     walk = fold(scales, states, acts)
     pairs = _credible_pairs(walk, acts, states)
     if pairs:
-        states = states + pairs
-        walk = fold(scales, states, acts)
+        walk = _joined(walk, fold(scales, pairs, acts))
     belief = Belief(scales, tuple(acts), walk, walk, _unopened(walk))
-    if settle:
-        blocks = regenerate(belief.scales, acts, belief.threads, belief.probability)
-        if blocks:
-            belief = replace(belief, walk=fold(scales, states, acts, blocks))
-    return belief
+    if not settle:
+        return belief
+    blocks = regenerate(scales, acts, belief.threads, belief.probability)
+    if not blocks:
+        return belief
+    odds = {faults: odds for faults, odds in states + pairs if faults in blocks}
+    return replace(belief, walk=_replaced(walk, fold(scales, list(odds.items()), acts, blocks)))
+
+
+def _joined(walk: Fold, more: Fold) -> Fold:
+    """One walk with the threads of both; what lies outside the handbook is counted against the first."""
+    found = walk.copy()
+    found.threads += more.threads
+    return found
+
+
+def _replaced(walk: Fold, fresh: Fold) -> Fold:
+    """The walk with the threads of regenerated states in place of the old ones, in the same order."""
+    new = {(t.original, i): t for i, t in _numbered(fresh)}
+    found = walk.copy()
+    found.threads = [new.get((t.original, i), t) for i, t in _numbered(walk)]
+    return found
+
+
+def _numbered(walk: Fold) -> list[tuple[int, Thread]]:
+    """Threads with their place among those of the same original state: repairs split both walks alike."""
+    seen: dict[Faults, int] = {}
+    found = []
+    for thread in walk.threads:
+        seen[thread.original] = seen.get(thread.original, -1) + 1
+        found.append((seen[thread.original], thread))
+    return found
 
 
 def _credible_pairs(walk: Fold, acts: Sequence[Act], states: list[tuple[Faults, float]]) -> list[tuple[Faults, float]]:

@@ -26,8 +26,9 @@ Done = Callable[[Check, Arrangement], bool]
 OUTSIDE = frozenset({""})  # the state that the handbook does not know; no id is empty
 LEAST_LIVE = 2e-3
 MOST_LIVE = 36
-MOST_CHECKS = 60
+MOST_CHECKS = 16  # the best for their minutes; the planner looks ahead over these
 LEAST_BITS = 1e-4
+MOSTLY_IMPOSSIBLE = 0.5  # nobody tries a running check on an engine that most likely does not run
 # Turning to another step, minding its cautions and logging it: judgement. Without it every glance would be worth it.
 STEP_MINUTES = 1.0
 PROVES_HEALTHY = 0.98
@@ -47,6 +48,7 @@ class Laid:
     places: tuple[Arrangement, ...]
     repairs: tuple[Option, ...]
     items: tuple[str, ...]
+    groups: NDArray[np.int64]
 
 
 def nothing_done(_check: Check, _place: Arrangement) -> bool:
@@ -64,8 +66,9 @@ def lay_out(belief: Belief, state: MachineState, prices: Prices, done: Done = no
     states = _states(belief)
     share = np.array([s.probability for s in states])
     share /= share.sum()
-    checks = _sifted(belief, state, prices, states, share, done)
     repairs = [(r, repair_option(book, r)) for r in _repairs(book, prices, states)]
+    groups = _groups(states, [r for r, _ in repairs])
+    checks = _sifted(belief, state, prices, states, done, groups)
     items = tuple(book.access)
     bits = _Bits(items, state)
     problem = build_problem(
@@ -98,6 +101,7 @@ def lay_out(belief: Belief, state: MachineState, prices: Prices, done: Done = no
     return Laid(
         problem, tuple(states), tuple(c.option for c in checks), tuple(c.table for c in checks),
         tuple(c.words for c in checks), tuple(c.place for c in checks), tuple(o for _, o in repairs), items,
+        groups,
     )
 
 
@@ -163,10 +167,17 @@ def _states(belief: Belief) -> list[LiveState]:
 
 
 def _sifted(
-    belief: Belief, state: MachineState, prices: Prices, states: Sequence[LiveState], share: FloatArray, done: Done
+    belief: Belief,
+    state: MachineState,
+    prices: Prices,
+    states: Sequence[LiveState],
+    done: Done,
+    groups: NDArray[np.int64],
 ) -> list[_Telling]:
     """Check options worth looking ahead over, the most telling for their minutes first."""
     book = belief.walk.book
+    share = np.array([s.probability for s in states])
+    share /= share.sum()
     known = [s for s in states if s.faults != OUTSIDE]
     found: list[_Telling] = []
     for check in book.checks.values():
@@ -179,10 +190,13 @@ def _sifted(
                 continue
             table = outcome_table(belief.scales, belief.walk, check.id, place, known)
             table = np.concatenate([table, _anything(table, share[:-1])], axis=1)
-            bits = mutual_bits(table, share)
+            if float(table[-1] @ share) > MOSTLY_IMPOSSIBLE:
+                continue
+            bits = group_bits(table, share, groups)
             if bits > LEAST_BITS:
                 words = tuple(outcome_words(belief.scales.columns(check.id, place)))
-                found.append(_Telling(option, table, words, place, bits / (option.minutes + STEP_MINUTES)))
+                moves = sum(m.minutes for m in plan_moves(state, option.off, option.on, book.minutes))
+                found.append(_Telling(option, table, words, place, bits / (option.minutes + moves + STEP_MINUTES)))
     return sorted(found, key=lambda t: -t.worth)[:MOST_CHECKS]
 
 
@@ -261,6 +275,36 @@ def _allowed(book: ClassBook, bits: _Bits, checks: Sequence[Option], repairs: Se
         return seen[key]
 
     return allowed
+
+
+def _groups(states: Sequence[LiveState], repairs: Sequence[Repair]) -> NDArray[np.int64]:
+    """Which states call for the same repairs; telling these apart is of no use to anybody."""
+    calls = [
+        (s.faults == OUTSIDE, tuple(i for i, r in enumerate(repairs) if frozenset(r.cures) & s.faults), not s.faults)
+        for s in states
+    ]
+    return np.array([calls.index(c) for c in calls], dtype=np.int64)
+
+
+def group_bits(table: FloatArray, share: FloatArray, groups: NDArray[np.int64]) -> float:
+    """What an outcome tells about which repairs are called for.
+
+    Args:
+        table: chance of each outcome in each state [1], shape (O, S).
+        share: probability of each state [1], shape (S,).
+        groups: group number of each state [1], shape (S,).
+
+    Returns:
+        Mutual information of outcome and group [bit], scalar.
+
+    Valid: columns that sum to one.
+    Source: Shannon, Bell Syst. Tech. J. 27 (1948) 379-423.
+    """
+    names = np.unique(groups)
+    member = (groups[:, None] == names[None, :]).astype(np.float64)
+    parts = share @ member
+    joined = (table * share) @ member / np.maximum(parts, 1e-300)
+    return mutual_bits(joined, parts)
 
 
 def mutual_bits(table: FloatArray, share: FloatArray) -> float:

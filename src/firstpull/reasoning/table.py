@@ -100,13 +100,10 @@ def _averages(
 ) -> FloatArray:
     quantities = list(dict.fromkeys(c.quantity for c in columns))
     worlds, question = scales.worlds, columns[0].question
-    rows = [
-        Row(
-            frozenset().union(*(worlds.row(q, question.arrangement, f, renewals).faults for q in quantities)),
-            frozenset().union(*(worlds.row(q, question.arrangement, f, renewals).renewed for q in quantities)),
-        )
-        for f in faults
-    ]
+    rows = []
+    for state in (Row(f, renewals) for f in faults):
+        own = [worlds.row(q, question.arrangement, state) for q in quantities]
+        rows.append(Row(frozenset().union(*(r.faults for r in own)), frozenset().union(*(r.renewed for r in own))))
     worlds.prepare(question, quantities, rows)
     result = np.empty((len(outcome_words(columns)), len(states)))
     for row in dict.fromkeys(rows):

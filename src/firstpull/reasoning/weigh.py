@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -95,6 +96,7 @@ class Scales:
     """Likelihoods of acts on the machines of one population."""
 
     worlds: Worlds
+    walks: dict[tuple[object, ...], Any] = field(default_factory=dict)
     _known: dict[tuple[object, ...], FloatArray] = field(default_factory=dict)
     _columns: dict[tuple[object, ...], list[Column]] = field(default_factory=dict)
 
@@ -123,7 +125,7 @@ class Scales:
         return self._known[key]
 
     def _reduced(self, column: Column, row: Row) -> Row:
-        return self.worlds.row(column.quantity, column.question.arrangement, row.faults, row.renewed)
+        return self.worlds.row(column.quantity, column.question.arrangement, row)
 
     def chances(self, column: Column, row: Row, block: Block = SHARED) -> FloatArray:
         """Chance of each report of a column on each variant, remembered.

@@ -7,7 +7,7 @@ cannot tell apart share one row of predictions and are told apart by nothing. A 
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 import numpy as np
@@ -78,6 +78,8 @@ class Worlds:
     _values: dict[ValueKey, FloatArray] = field(default_factory=dict)
     _own: dict[ValueKey, FloatArray] = field(default_factory=dict)
     _touched: dict[str, frozenset[str]] = field(default_factory=dict)
+    _rows: dict[tuple[str, Arrangement, Row], tuple[Arrangement, Row]] = field(default_factory=dict)
+    _params: dict[tuple[object, ...], FloatArray] = field(default_factory=dict)
 
     def for_job(self) -> Worlds:
         """The same machines for one job: what is shared stays shared, regenerated states are the job's own."""
@@ -115,13 +117,22 @@ class Worlds:
             self._needs[key] = needed(self.book.sizes, arrangement, [quantity])
         return self._needs[key]
 
-    def row(self, quantity: str, arrangement: Arrangement, faults: Iterable[str], renewed: Renewals) -> Row:
+    def row(self, quantity: str, arrangement: Arrangement, state: Row) -> Row:
         """The row a state stands in for this quantity: only what can matter to it."""
-        wanted = self.needs(quantity, arrangement)
-        return Row(
-            frozenset(f for f in faults if self.touched(f) & wanted),
-            frozenset((p, n) for p, n in renewed if p in wanted),
-        )
+        return self._reduced(quantity, arrangement, state)[1]
+
+    def _reduced(self, quantity: str, arrangement: Arrangement, state: Row) -> tuple[Arrangement, Row]:
+        """Arrangement and row with only what can matter to a quantity, remembered."""
+        key = (quantity, arrangement, state)
+        found = self._rows.get(key)
+        if found is None:
+            wanted = self.needs(quantity, arrangement)
+            row = Row(
+                frozenset(f for f in state.faults if self.touched(f) & wanted),
+                frozenset((p, n) for p, n in state.renewed if p in wanted),
+            )
+            found = self._rows[key] = (self.matters(quantity, arrangement), row)
+        return found
 
     def healthy_spread(self, parameter: str) -> Spread:
         """How a parameter spreads on healthy machines of this class."""
@@ -138,17 +149,24 @@ class Worlds:
         return ("healthy", parameter, times)
 
     def _draws(self, parameter: str, row: Row) -> list[Draw]:
-        found = [d for f in row.faults for d in self.book.faults[f].draws if d.parameter == parameter]
-        return sorted(found, key=lambda d: repr(draw_key(d)))
+        found = [d for f in row.faults if parameter in self.touched(f) for d in self.book.faults[f].draws
+                 if d.parameter == parameter]
+        return sorted(found, key=lambda d: repr(draw_key(d))) if len(found) > 1 else found
 
     def parameter(self, parameter: str, row: Row, block: Block = SHARED) -> FloatArray:
         """Values of one parameter in one row, shape (N,)."""
+        healthy, drawn = self._healthy_key(parameter, row), self._draws(parameter, row)
+        key = (parameter, healthy, tuple(map(draw_key, drawn)), block.name)
+        if key in self._params:
+            return self._params[key]
         entry = PARAMETERS[parameter]
-        value = self.healthy_spread(parameter).quantile(self.share(self._healthy_key(parameter, row), block))
-        for draw in self._draws(parameter, row):
-            spread = draw.spread(entry.low, entry.high)
-            value = spread.quantile(self.share(draw_key(draw), block), value)
-        return np.clip(value, entry.low, entry.high)
+        value = self.healthy_spread(parameter).quantile(self.share(healthy, block))
+        for draw in drawn:
+            value = draw.spread(entry.low, entry.high).quantile(self.share(draw_key(draw), block), value)
+        value = np.clip(value, entry.low, entry.high)
+        if block is SHARED:
+            self._params[key] = value
+        return value
 
     def values(
         self, question: Question, quantity: str, states: Sequence[Row], block: Block = SHARED
@@ -159,8 +177,7 @@ class Worlds:
         return [kept[self._key(question, quantity, state, block)] for state in states]
 
     def _key(self, question: Question, quantity: str, state: Row, block: Block) -> ValueKey:
-        place = self.matters(quantity, question.arrangement)
-        row = self.row(quantity, question.arrangement, state.faults, state.renewed)
+        place, row = self._reduced(quantity, question.arrangement, state)
         return (block.name, Question(place, question.setup), quantity, row)
 
     def _kept(self, block: Block) -> dict[ValueKey, FloatArray]:
