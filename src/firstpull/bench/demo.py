@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 import os
+import tomllib
 from pathlib import Path
-from typing import Any
 
-from firstpull.base.clock import stamp
 from firstpull.bench.find import enter
 from firstpull.bench.intake import Counter, take_in
 from firstpull.bench.release import return_unmended
@@ -14,22 +13,7 @@ from firstpull.bench.shop import Shop
 from firstpull.bench.wiring import DATA_VARIABLE, open_shop
 
 MARK = "HARROW-VALE-DEMO.txt"
-BY = "Wren"
-PEOPLE = (
-    Counter("Ada Fenwright", "0555 0101", "won't start", "80", "walk-mower-ohv"),
-    Counter("Bram Oakley", "0555 0102", "kicks back, hit a root", "60", "walk-mower-ohv", ("struck-something",)),
-    Counter("Cass Millrow", "0555 0103", "no spark, I think", "90", "walk-mower-sv"),
-    Counter("Dov Harrow", "0555 0104", "just a service", "50", "walk-mower-ohv"),
-    Counter("Elin Thatch", "0555 0105", "won't start", "40", "walk-mower-sv", ("stored-with-fuel",)),
-)
-HELD = {"access": "control-held", "state": "on"}
-DARK = {"check": "spark-at-tester", "reading": "dark"}
-# What has been done on each job already, by its place among the people.
-DONE: dict[int, list[dict[str, Any]]] = {
-    0: [HELD, DARK, {"access": "stop-lead", "state": "off"}],
-    1: [HELD, {"check": "spark-at-tester", "reading": "lights"}],
-    2: [HELD, DARK],
-}
+DATA = Path(__file__).with_name("demo.toml")
 
 
 def open_demo(folder: Path | None = None) -> tuple[Shop, Path]:
@@ -48,13 +32,17 @@ def open_demo(folder: Path | None = None) -> tuple[Shop, Path]:
 
 
 def _fill(shop: Shop) -> None:
-    """A handful of jobs in different stages."""
-    jobs = [take_in(shop, said, act_id=f"demo-in-{i}", by=BY) for i, said in enumerate(PEOPLE)]
-    for place, steps in DONE.items():
-        for number, step in enumerate(steps):
-            record = shop.record(jobs[place])
-            act = f"demo-{place}-{number}"
-            enter(shop, jobs[place], step, act_id=act, based_on=record.last_seq, by=BY)
-    last = shop.record(jobs[4])
-    return_unmended(shop, jobs[4], "Owner keeps it for parts.", act_id="demo-return", based_on=last.last_seq, by=BY)
-    shop.store.put_setting("demo", {"filled": stamp(shop.clock())})
+    """A handful of jobs in different stages, as the data beside this file say."""
+    told = tomllib.loads(DATA.read_text(encoding="utf-8"))
+    by = str(told["by"])
+    shop.store.put_setting("shop", told["shop"])
+    for place, entry in enumerate(told["job"]):
+        said = Counter(entry["who"], entry["number"], entry["complaint"], entry["limit"], entry["machine"],
+                       tuple(entry.get("told", ())))
+        job = take_in(shop, said, act_id=f"demo-in-{place}", by=by)
+        for number, step in enumerate(entry.get("step", ())):
+            seen = shop.record(job).last_seq
+            enter(shop, job, step, act_id=f"demo-{place}-{number}", based_on=seen, by=by)
+        if "returned" in entry:
+            seen = shop.record(job).last_seq
+            return_unmended(shop, job, entry["returned"], act_id=f"demo-back-{place}", based_on=seen, by=by)
