@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+import tomllib
 from pathlib import Path
 
-from firstpull.bench.demo import MARK, PEOPLE, open_demo
+from firstpull.bench.demo import DATA, MARK, open_demo
 from firstpull.bench.intake import Counter, take_in
 from firstpull.bench.wiring import open_shop
 
@@ -14,7 +15,7 @@ def test_a_new_folder_is_filled_once_and_marked(tmp_path: Path) -> None:
     assert shop.demo
     assert (place / MARK).is_file()
     first = [line.number for line in shop.store.jobs()]
-    assert len(first) == len(PEOPLE)
+    assert len(first) == len(tomllib.loads(DATA.read_text(encoding="utf-8"))["job"])
     shop.store.close()
     again, _ = open_demo(tmp_path)
     assert [line.number for line in again.store.jobs()] == first
