@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from firstpull.base import draws
+from firstpull.engine import constants
 from firstpull.engine.vocabulary.types import Arrangement
 from firstpull.handbook.entries import Repair
 from firstpull.reasoning.acts import NOT_POSSIBLE, NOW_AND_THEN, ComplaintAct, Read, ReadingAct
@@ -26,11 +27,16 @@ class HiddenMachine:
     seed: int
     blunders: float = 1.0
     renewed: dict[str, int] = field(default_factory=dict)
+    shifted: dict[str, float] = field(default_factory=dict)
     _coins: int = 0
     _awake: tuple[int, frozenset[str]] | None = None
 
     def __post_init__(self) -> None:
         self.scales = Scales(self.worlds)
+
+    def under(self, factors: dict[str, float]) -> HiddenMachine:
+        """The same machine in a world whose guessed constants are other than anybody believes."""
+        return HiddenMachine(self.worlds, self.faults, self.seed, self.blunders, dict(self.renewed), dict(factors))
 
     def _coin(self) -> float:
         self._coins += 1
@@ -49,6 +55,10 @@ class HiddenMachine:
 
     def read(self, check: str, arrangement: Arrangement, episode: int) -> ReadingAct:
         """Do a check in an arrangement."""
+        with constants.shifted(self.shifted):
+            return self._read(check, arrangement, episode)
+
+    def _read(self, check: str, arrangement: Arrangement, episode: int) -> ReadingAct:
         columns = self.scales.columns(check, arrangement)
         row = self._row(arrangement, episode)
         reads: list[Read] = []
@@ -76,12 +86,14 @@ class HiddenMachine:
         """Whether the complaint still holds when it is tried."""
         row = self._row(Arrangement(thermal=self.worlds.book.complaints[complaint].thermal), episode)
         act = ComplaintAct(complaint, True, episode)
-        return self._coin() < float(self.scales.complaint(act, row, True)[0])
+        with constants.shifted(self.shifted):
+            return self._coin() < float(self.scales.complaint(act, row, True)[0])
 
     def complains(self, complaint: str) -> float:
         """How likely its owner says this."""
         row = Row(self.faults, frozenset(self.renewed.items()))
-        return float(self.scales.complaint(ComplaintAct(complaint), row, False)[0])
+        with constants.shifted(self.shifted):
+            return float(self.scales.complaint(ComplaintAct(complaint), row, False)[0])
 
     def repair(self, repair: Repair) -> None:
         """Do a repair; it may not take."""

@@ -1,0 +1,119 @@
+"""The long grid: hidden machines of every class and fault, played to the end as advised, on two worlds.
+
+`python -m benchmarks.prove [--classes a,b] [--seeds N] [--seconds S]` goes on where it stopped; rows are kept one a line
+in prove.jsonl beside this file, the summary in prove.json. The shifted world multiplies every constant marked judgement
+by a log-normal of 0.15 that the belief does not know, doubles the blunders, and has another tester tip.
+"""
+
+from __future__ import annotations
+
+import argparse
+import json
+import time
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+
+from firstpull import __version__
+from firstpull.base import draws
+from firstpull.bench.worldroom import WorldRoom, open_room
+from firstpull.engine import constants
+from firstpull.engine.vocabulary.types import Conditions
+from firstpull.practice.hidden import HiddenMachine
+from firstpull.practice.playing import Game, likely_complaint
+from firstpull.reasoning.worlds import Worlds
+
+ROWS = Path(__file__).with_name("prove.jsonl")
+SUMMARY = Path(__file__).with_name("prove.json")
+SHIFT = 0.15
+
+
+def shift(seed: int) -> dict[str, float]:
+    """A factor for every guessed constant."""
+    from scipy.special import ndtri
+
+    names = sorted(constants.guessed())
+    scores = ndtri(draws.uniform((seed, "shifted world"), len(names)))
+    return {name: float(np.exp(SHIFT * score)) for name, score in zip(names, scores, strict=True)}
+
+
+def play(room: WorldRoom, machine: str, fault: str, seed: int, shifted: bool) -> dict[str, Any]:
+    """One job: what was wrong, what was done, how it ended."""
+    worlds = room.worlds(machine, Conditions())
+    own = Worlds(worlds.book, Conditions(100.0, 18.0), seed=seed, count=1)
+    hidden = HiddenMachine(own, frozenset({fault}), seed, blunders=2.0 if shifted else 1.0)
+    began = time.perf_counter()
+    if shifted:
+        # The hidden machine answers under shifted constants; the belief reasons under the usual ones.
+        hidden = hidden.under(shift(seed))
+    complaint = likely_complaint(hidden)
+    score = Game(worlds, hidden, complaint).play()
+    return {
+        "machine": machine, "fault": fault, "seed": seed, "shifted": shifted, "complaint": complaint,
+        "found": score.found_and_proven, "minutes": round(score.minutes, 1), "money": score.money,
+        "sure": round(score.sure, 3), "ended": score.ended, "dear": score.wrong_dear_parts, "unsafe": score.unsafe,
+        "steps": score.steps, "seconds": round(time.perf_counter() - began, 2),
+    }
+
+
+def stamp(room: WorldRoom) -> str:
+    """What the rows were made with."""
+    return f"{__version__} {room.book.hash}"
+
+
+def summary(rows: list[dict[str, Any]], command: str, mark: str) -> dict[str, Any]:
+    """Shares by world and class, the faults that are found least, and unsafe steps (there must be none)."""
+    found: dict[str, Any] = {"command": command, "stamp": mark, "jobs": len(rows)}
+    for shifted in (False, True):
+        mine = [r for r in rows if r["shifted"] is shifted]
+        if not mine:
+            continue
+        by_class = {m: [r["found"] for r in mine if r["machine"] == m] for m in sorted({r["machine"] for r in mine})}
+        by_fault: dict[str, list[bool]] = {}
+        for r in mine:
+            by_fault.setdefault(r["fault"], []).append(r["found"])
+        worst = sorted(by_fault, key=lambda f: sum(by_fault[f]) / len(by_fault[f]))[:10]
+        found["shifted" if shifted else "own world"] = {
+            "found and proven": round(sum(r["found"] for r in mine) / len(mine), 4),
+            "by class": {m: f"{sum(v)} of {len(v)}" for m, v in by_class.items()},
+            "worst": {f: f"{sum(by_fault[f])} of {len(by_fault[f])}" for f in worst},
+            "unsafe steps": sum(len(r["unsafe"]) for r in mine),
+            "median minutes": float(np.median([r["minutes"] for r in mine])),
+        }
+    return found
+
+
+def main() -> None:
+    """Play what is missing, within the time, and write the summary."""
+    parser = argparse.ArgumentParser()
+    parser.add_argument("--classes", default="walk-mower-ohv")
+    parser.add_argument("--seeds", type=int, default=1)
+    parser.add_argument("--seconds", type=float, default=3600.0)
+    parser.add_argument("--worlds", default="own,shifted")
+    asked = parser.parse_args()
+    room = open_room()
+    mark = stamp(room)
+    rows = [json.loads(line) for line in ROWS.read_text().splitlines()] if ROWS.exists() else []
+    rows = [r for r in rows if r["stamp"] == mark]
+    done = {(r["machine"], r["fault"], r["seed"], r["shifted"]) for r in rows}
+    until = time.monotonic() + asked.seconds
+    for seed in range(10_000, 10_000 + asked.seeds):
+        for machine in asked.classes.split(","):
+            for fault in room.worlds(machine, Conditions()).book.faults:
+                for shifted in ("own" not in asked.worlds, "shifted" in asked.worlds):
+                    key = (machine, fault, seed, shifted)
+                    if key in done or time.monotonic() > until:
+                        continue
+                    done.add(key)
+                    rows.append(play(room, *key) | {"stamp": mark})
+                    with ROWS.open("a", encoding="utf-8") as kept:
+                        kept.write(json.dumps(rows[-1]) + "\n")
+    command = f"python -m benchmarks.prove --classes {asked.classes} --seeds {asked.seeds} --worlds {asked.worlds}"
+    told = summary(rows, command, mark)
+    SUMMARY.write_text(json.dumps(told, indent=1) + "\n", encoding="utf-8")
+    print(json.dumps(told, indent=1))
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,113 @@
+"""How long a job waits for its answers, and how fast readings are weighed.
+
+Acts are played on the shipped handbook, process warm; the anchor of reweighting is copying the same weights.
+"""
+
+from __future__ import annotations
+
+import statistics
+import time
+from typing import Any
+
+import numpy as np
+
+from firstpull.bench.answer import answer
+from firstpull.bench.case import Step, read_case
+from firstpull.bench.session import Session
+from firstpull.bench.stateless import start
+from firstpull.bench.worldroom import WorldRoom, open_room
+from firstpull.reasoning.weigh import Scales
+
+MACHINE = "walk-mower-ohv"
+STEPS = (
+    Step("access", "control-held", state="on"),
+    Step("check", "spark-at-tester", "dark", drive="rope"),
+    Step("check", "control-travel", "full"),
+    Step("access", "stop-lead", state="off"),
+    Step("check", "spark-at-tester", "dark", drive="drill"),
+    Step("check", "magnet-pull", "strong"),
+    Step("check", "coil-gap", "0.3 mm"),
+    Step("repair", "renew-coil"),
+)
+
+
+def row(name: str, value: float, unit: str, better: str, goal: float | None, **anchor: Any) -> dict[str, Any]:
+    """One row of the table; the ratio is value over anchor."""
+    met = None if goal is None else (value <= goal if better == "lower" else value >= goal)
+    held = {"anchor": anchor.get("anchor"), "anchor_value": anchor.get("anchor_value")}
+    ratio = value / held["anchor_value"] if held["anchor_value"] else None
+    said = {"name": name, "value": value, "unit": unit, "better": better, "goal": goal, "met": met}
+    return {**said, **held, "ratio": ratio}
+
+
+def _case(room: WorldRoom) -> Session:
+    raw = {"machine": MACHINE, "complaint": ["will-not-start"], "step": []}
+    return start(room, read_case(raw, room.book), 2)
+
+
+def answers(rounds: int) -> list[dict[str, Any]]:
+    """Time from an act to the first answer and to the settled one."""
+    room = open_room()
+    began = time.perf_counter()
+    answer(_case(room))
+    cold = time.perf_counter() - began
+    first: list[float] = []
+    settled: list[float] = []
+    for _ in range(rounds):
+        job = _case(room)
+        job.advice()
+        for step in STEPS:
+            job.take(step)
+            began = time.perf_counter()
+            job.belief(settle=False)
+            first.append(time.perf_counter() - began)
+            job.advice()
+            settled.append(time.perf_counter() - began)
+    ninety_five = int(0.95 * len(first))
+    return [
+        row("cold start of a class", cold, "s", "lower", 5.0),
+        row("first answer, 95 in 100", sorted(first)[ninety_five], "s", "lower", 0.15),
+        row("settled answer with advice, 95 in 100", sorted(settled)[ninety_five], "s", "lower", 1.5),
+        row("settled answer with advice, median", statistics.median(settled), "s", "lower", None),
+    ]
+
+
+def reweighting(rounds: int) -> list[dict[str, Any]]:
+    """Weights of 300,000 variants times the likelihood of one reading, by look-up, against copying them."""
+    count = 300_000
+    generator = np.random.default_rng(3)
+    codes = generator.integers(0, 4096, count).astype(np.uint16)
+    chance = generator.random(4096).astype(np.float32)
+    weights, found = np.ones(count, np.float32), np.empty(count, np.float32)
+    copied = np.empty_like(weights)
+    times, copies = [], []
+    for _ in range(rounds):
+        began = time.perf_counter()
+        np.take(chance, codes, out=found, mode="clip")
+        np.multiply(weights, found, out=weights)
+        weights.reshape(150, -1).sum(axis=1)
+        times.append(time.perf_counter() - began)
+        began = time.perf_counter()
+        np.copyto(copied, weights)
+        copies.append(time.perf_counter() - began)
+    took, copy = statistics.median(times) * 1e3, statistics.median(copies) * 1e3
+    name = "reweight 300,000 coded variants"
+    return [row(name, took, "ms", "lower", 0.3, anchor="copy the weights", anchor_value=copy)]
+
+
+def memory() -> list[dict[str, Any]]:
+    """Memory of everything predicted for one class after a whole job."""
+    room = open_room()
+    job = _case(room)
+    for step in STEPS:
+        job.take(step)
+        job.advice()
+    held = job.scales.worlds._values.values()
+    scales: Scales = job.scales
+    total = sum(v.nbytes for v in held) + sum(v.nbytes for v in scales._known.values())
+    return [row("memory of one class's predictions", total / 1e6, "MB", "lower", 400.0)]
+
+
+def rows(quick: bool) -> list[dict[str, Any]]:
+    """All rows of this file."""
+    return [*answers(1 if quick else 5), *reweighting(50 if quick else 400), *memory()]
