@@ -18,8 +18,8 @@ COMMANDS = {
     "handbook": "firstpull.cli.handbook:handbook",
     "solve": "firstpull.cli.solve:solve",
     "job": "firstpull.cli.job:job",
-    "serve": "firstpull.cli.serve:serve",
-    "demo": "firstpull.cli.serve:demo",
+    "serve": "firstpull.web.command:serve",
+    "demo": "firstpull.web.command:demo",
 }
 
 
