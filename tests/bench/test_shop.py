@@ -52,4 +52,4 @@ def test_the_shops_own_prices_and_instruments_count(shop: Shop) -> None:
     shop.store.put_setting(OWNED_KEY, ["eye", "feelers"])
     own = shop.prices()
     assert own.proof_price == 12.0 != usual.proof_price
-    assert own.owned == {"eye", "feelers"}
+    assert own.owned == frozenset({"eye", "feelers"})

@@ -50,7 +50,7 @@ def test_the_cost_cluster_is_solved_and_proven(tmp_path: Path) -> None:
     assert found["first"] in ("R1", "R2", "R3", "R4")
 
 
-def _cost(order: tuple[int, ...], prior: dict[int, float], price: dict[int, float]) -> float:
+def _cost(order: tuple[int, ...], prior: dict[int, float], price: dict[int, int]) -> float:
     left, opened, total = 1.0, False, 0.0
     for one in order:
         total += left * (price[one] + (3 if one > 2 and not opened else 0))
