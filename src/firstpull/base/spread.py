@@ -80,7 +80,8 @@ class Spread:
             return np.full(share.shape, self.a, dtype=np.float64)
         if self.form == "choice":
             index = np.minimum((share * len(self.values)).astype(int), len(self.values) - 1)
-            return np.take(np.asarray(self.values, dtype=np.float64), index)
+            chosen: FloatArray = np.asarray(self.values, dtype=np.float64)[index]
+            return chosen
         if self.form in ("normal", "log-normal"):
             from scipy.special import ndtri  # heavy, and only needed once a population is drawn
 
