@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from typing import Any
 
 from firstpull.base.errors import FirstpullError, RefusedError
 from firstpull.bench.find import repairs_done, session_of
+from firstpull.bench.ourselves import ourselves, read_sum
 from firstpull.bench.reading import read_values
 from firstpull.bench.shop import Done, Shop
 from firstpull.gauges.acceptance import accept
@@ -160,11 +162,47 @@ def return_unmended(
     return shop.do(job, "release", body, act_id=act_id, based_on=based_on, by=by)
 
 
-def hand_back(shop: Shop, job: str, to: str, fuel: str, *, act_id: str, based_on: int, by: str) -> Done:
+@dataclass(frozen=True, slots=True)
+class WithIt:
+    """What changes hands with a machine: money as typed, loose bits and old parts, what was refused as unsafe.
+
+    `keep_open` leaves the job open while the owner uses it: the fault would not show here.
+    """
+
+    paid: str = ""
+    how_paid: str = ""
+    loose_bits: tuple[str, ...] = ()
+    old_parts: tuple[str, ...] = ()
+    refused: tuple[str, ...] = ()
+    keep_open: bool = False
+
+    def body(self, currency: str) -> dict[str, Any]:
+        """The fields of the event that were said.
+
+        Raises:
+            InputError: the money is no sum.
+        """
+        found: dict[str, Any] = {
+            "how_paid": self.how_paid.strip(), "loose_bits": list(self.loose_bits), "old_parts": list(self.old_parts),
+            "refused": list(self.refused), "keep_open": self.keep_open,
+        }
+        if self.paid.strip():
+            money = read_sum(self.paid, currency, "paid")
+            found["paid"] = {"amount": str(money.amount), "currency": money.currency}
+        return {k: v for k, v in found.items() if v}
+
+
+NOTHING_WITH_IT = WithIt()
+
+
+def hand_back(
+    shop: Shop, job: str, to: str, fuel: str, *, act_id: str, based_on: int, by: str, with_it: WithIt = NOTHING_WITH_IT
+) -> Done:
     """Give the machine back; only through one of the two doors, and as it was when it passed.
 
     Raises:
         RefusedError: neither door has been passed, or what was done since has shut the door to working machines again.
+        InputError: what was paid is no sum.
     """
     passed = shop.record(job).release
     if passed is None:
@@ -174,5 +212,5 @@ def hand_back(shop: Shop, job: str, to: str, fuel: str, *, act_id: str, based_on
         if not found.verdict.allowed:
             stands = "; ".join(h.what for h in found.verdict.hindrances)
             raise RefusedError(f"since its release: {stands}", f"job {job}", "put it right, or hand it back unmended")
-    body = {"to": to, "fuel": fuel}
+    body = {"to": to, "fuel": fuel, **with_it.body(ourselves(shop).currency)}
     return shop.do(job, "handed-back", body, act_id=act_id, based_on=based_on, by=by)
