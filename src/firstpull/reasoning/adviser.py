@@ -80,10 +80,19 @@ class Advice:
 
 
 def advise(
-    belief: Belief, state: MachineState, prices: Prices, depth: int = 2, done: Done = nothing_done
+    belief: Belief,
+    state: MachineState,
+    prices: Prices,
+    depth: int = 2,
+    done: Done = nothing_done,
+    proof_spent: bool = False,
 ) -> Advice:
-    """The step with the least expected minutes and money; the same inputs give the same advice."""
-    laid = lay_out(belief, state, prices, done)
+    """The step with the least expected minutes and money; the same inputs give the same advice.
+
+    `proof_spent` says that the complaint was tried since the last repair and still held: trying it again at once would
+    tell nothing.
+    """
+    laid = lay_out(belief, state, prices, done, proof_spent)
     model = Model(laid.problem)
     decider = Decider(model)
     start = (laid.problem.prior, laid.problem.initially, 0)

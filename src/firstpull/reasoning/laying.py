@@ -33,6 +33,7 @@ MOSTLY_IMPOSSIBLE = 0.5  # nobody tries a running check on an engine that most l
 STEP_MINUTES = 1.0
 PROVES_HEALTHY = 0.98
 PROVES_FAULTY = 0.03
+NEVER = 1e5  # minutes of a proof that must not be proposed now
 PROOF_MINUTES = 8.0  # the complaint tried again and the release proofs: judgement
 
 
@@ -56,7 +57,9 @@ def nothing_done(_check: Check, _place: Arrangement) -> bool:
     return False
 
 
-def lay_out(belief: Belief, state: MachineState, prices: Prices, done: Done = nothing_done) -> Laid:
+def lay_out(
+    belief: Belief, state: MachineState, prices: Prices, done: Done = nothing_done, proof_spent: bool = False
+) -> Laid:
     """The planner's problem as things stand.
 
     States are what may be wrong now (the likelier ones), what repairs would leave of them, and what the handbook
@@ -87,7 +90,7 @@ def lay_out(belief: Belief, state: MachineState, prices: Prices, done: Done = no
         repair_closed=[bits.shut(o) for _, o in repairs],
         successor=[_successor(states, r) for r, _ in repairs] or None,
         success=[r.takes for r, _ in repairs],
-        proof_cost=PROOF_MINUTES,
+        proof_cost=NEVER if proof_spent else PROOF_MINUTES,
         proof_closed=(1 << len(items)) - 1,
         proof_pass=[PROVES_HEALTHY if not s.faults else PROVES_FAULTY for s in states],
         comeback_cost=prices.comeback_minutes + PROOF_MINUTES,

@@ -13,14 +13,18 @@ from numpy.typing import NDArray
 
 from firstpull.base import draws
 from firstpull.reasoning.acts import Act, ComplaintAct, ReadingAct
-from firstpull.reasoning.belief import Faults, Thread
-from firstpull.reasoning.weigh import Scales, complaint_column
-from firstpull.reasoning.worlds import Block, LatentKey, Row
+from firstpull.reasoning.belief import Faults, Thread, fold, settled
+from firstpull.reasoning.weigh import Scales, bias_key, complaint_column
+from firstpull.reasoning.worlds import SHARED, Block, LatentKey, Row
 
 FloatArray = NDArray[np.float64]
 
-LIVE = 0.003  # states less probable than this are left as they are
+LIVE = 0.003  # states less probable than this are left as they are, unless hardly any variant carries them
+SELDOM = 0.01  # of LIVE, for states that hang on one variant: what few variants say of them may be far too little
 THIN = 0.35  # regenerate when the effective share of variants falls below this
+ROUNDS = 4  # fits of the proposal, each to the variants of the one before
+ENOUGH = 0.5  # effective share at which no further round is made
+FIT_FROM = 0.1  # effective share of variants that a proposal is fitted to; weights are flattened until it is reached
 WIDEN = 1.3
 KEEP_PRIOR = 0.2
 CLEAR = 2.5  # a draw is moved only when its mean is off by this many standard errors
@@ -46,30 +50,62 @@ def regenerate(
 
     Valid: any number of acts; states that are not live are left out.
     Source: Cappe et al., J. Comput. Graph. Stat. 13 (2004) 907-929 (population Monte Carlo); defensive mixture after
-        Hesterberg, Technometrics 37 (1995) 185-194.
+        Hesterberg, Technometrics 37 (1995) 185-194; flattened weights after Koblents, Miguez, Stat. Comput. 25 (2015)
+        407-425.
 
     """
     weights: dict[Faults, FloatArray] = {}
     for thread, share in zip(threads, probability, strict=True):
-        if share > LIVE / 10:
-            raised = np.exp(thread.log_weight - thread.log_weight.max())
+        if share > LIVE * SELDOM / 10:
+            raised = _raised(_with_episode(scales, thread))
             part = share * raised / raised.sum()
             weights[thread.original] = weights.get(thread.original, np.zeros_like(part)) + part
     found: dict[Faults, tuple[Block, FloatArray]] = {}
     for faults, weight in weights.items():
-        total = weight.sum()
-        spread = total**2 / np.square(weight).sum() / len(weight)
-        if total > LIVE and spread < THIN:
-            keys = _keys(scales, acts, faults)
-            found[faults] = _moved(scales, keys, weight / total)
+        spread = _effective_share(weight)
+        if spread < THIN and weight.sum() > LIVE * max(spread / THIN, SELDOM):
+            found[faults] = _fitted(scales, acts, faults, weight)
     return found
 
 
+def _with_episode(scales: Scales, thread: Thread) -> FloatArray:
+    """Weights of a thread with its open episode counted in."""
+    faults = scales.worlds.book.faults
+    return settled(thread, float(np.prod([faults[f].duty for f in thread.current])))
+
+
+def _raised(log_weight: FloatArray) -> FloatArray:
+    return np.asarray(np.exp(log_weight - log_weight.max()))
+
+
+def _effective_share(weight: FloatArray) -> float:
+    return float(weight.sum() ** 2 / np.square(weight).sum() / len(weight))
+
+
+def _fitted(
+    scales: Scales, acts: Sequence[Act], faults: Faults, weight: FloatArray
+) -> tuple[Block, FloatArray]:
+    """Rounds of fitting, drawing and weighing by all acts; the round that most variants carry."""
+    keys = _keys(scales, acts, faults)
+    block, best, most = SHARED, (SHARED, np.zeros(len(weight))), _effective_share(weight)
+    for _ in range(ROUNDS):
+        block, ratio = _moved(scales, keys, weight, block)
+        walk = fold(scales, [(faults, 0.0)], acts, {faults: (block, ratio)})
+        log_weights = [t.log_prior + _with_episode(scales, t) for t in walk.threads]
+        weight = _raised(np.logaddexp.reduce(log_weights, axis=0))
+        share = _effective_share(weight)
+        if share > most:
+            best, most = (block, ratio), share
+        if share >= ENOUGH:
+            break
+    return best
+
+
 def _keys(scales: Scales, acts: Sequence[Act], faults: Faults) -> list[LatentKey]:
-    """The draws that anything read so far depends on in this state, before any repair."""
+    """The draws that anything read so far depends on in this state, before any repair, in an order of their own."""
     row = Row(faults)
     worlds = scales.worlds
-    wanted: dict[LatentKey, None] = {}
+    wanted: set[LatentKey] = set()
     for act in acts:
         if isinstance(act, ReadingAct):
             asked = scales.columns(act.check, act.arrangement, act.instrument)
@@ -78,17 +114,34 @@ def _keys(scales: Scales, acts: Sequence[Act], faults: Faults) -> list[LatentKey
         else:
             continue
         for column in asked:
-            for parameter in sorted(worlds.needs(column.quantity, column.question.arrangement)):
-                wanted.update(dict.fromkeys(worlds.latent_keys(parameter, row)))
-    return list(wanted)
+            if column.ear.bias > 0.0:
+                wanted.add(bias_key(column.ear))
+            for parameter in worlds.needs(column.quantity, column.question.arrangement):
+                wanted.update(worlds.latent_keys(parameter, row))
+    return sorted(wanted, key=repr)
 
 
-def _moved(scales: Scales, keys: list[LatentKey], weight: FloatArray) -> tuple[Block, FloatArray]:
+def _flattened(weight: FloatArray) -> FloatArray:
+    """Weights raised to a power below one where too few variants carry them, so that a fit rests on enough."""
+    log_weight = np.log(np.maximum(weight / weight.max(), 1e-300))
+    low, high = 0.0, 1.0
+    if _effective_share(weight) < FIT_FROM:
+        for _ in range(30):
+            middle = 0.5 * (low + high)
+            low, high = (middle, high) if _effective_share(np.exp(middle * log_weight)) > FIT_FROM else (low, middle)
+        weight = np.exp(low * log_weight)
+    return np.asarray(weight / weight.sum())
+
+
+def _moved(
+    scales: Scales, keys: list[LatentKey], weight: FloatArray, block: Block
+) -> tuple[Block, FloatArray]:
     """New draws where the weighted ones have clearly moved, and their importance weights."""
     from scipy.special import ndtr, ndtri
 
     worlds, count = scales.worlds, scales.worlds.count
-    scores = ndtri(np.stack([worlds.share(k) for k in keys]))
+    weight = _flattened(weight)
+    scores = np.clip(ndtri(np.stack([worlds.share(k, block) for k in keys])), -8.0, 8.0)
     mean = scores @ weight
     size = 1.0 / np.square(weight).sum()
     variance = np.square(scores - mean[:, None]) @ weight
