@@ -254,7 +254,8 @@ class Session:
     def advice(self, depth: int = 2, settle: bool = True) -> Advice:
         """The next step and what else was considered."""
         prices = replace(self.prices, masked=self.prices.masked | self.masked)
-        return advise(self.belief(settle), self.state, prices, depth, self.is_done)
+        spent = any(self.tried_since_repair(c) for c in self.complaints)
+        return advise(self.belief(settle), self.state, prices, depth, self.is_done, spent)
 
     def is_done(self, check: Check, place: Arrangement) -> bool:
         """Whether such a reading was taken since the machine was last changed."""

@@ -70,7 +70,7 @@ class Game:
         """Play to the end."""
         for _ in range(MOST_STEPS):
             belief = believe(self.scales, self.acts)
-            advice = advise(belief, self.state, self.prices, self.depth, self._is_done)
+            advice = advise(belief, self.state, self.prices, self.depth, self._is_done, self.tried)
             if not self._do(belief, advice.next):
                 break
         return self.score
@@ -119,6 +119,7 @@ class Game:
         self.hidden.repair(repair)
         self.acts.append(RepairAct(name))
         self.done.clear()
+        self.tried = False
         self.episode += 1
 
     def _prove(self) -> bool:
@@ -127,6 +128,7 @@ class Game:
         still = self.hidden.still(self.complaint, self.episode)
         self.acts.append(ComplaintAct(self.complaint, still, self.episode + 1))
         self.episode += 2
+        self.tried = True
         if still:
             return True
         self.score.cured, self.score.released = self.hidden.sound, not put_back(self.worlds.book, self.state)

@@ -72,7 +72,8 @@ PARAMETERS: tuple[Parameter, ...] = (
     _never("flywheel_washer_wrong", "cone washer missing or upside down"),
     _never("flywheel_play", "flywheel moves on the crank by hand"),
     _p("lead_leak_ohm", "ohm", 1e3, _OPEN, Spread("log-normal", 2e9, 0.8), "leak from plug lead or boot to frame"),
-    _p("lead_flashover_kv", "kV", 0.5, 80.0, Spread("log-normal", 38.0, 0.1), "voltage at which lead or coil flashes over"),
+    _p("lead_flashover_kv", "kV", 0.5, 80.0, Spread("log-normal", 38.0, 0.1),
+       "voltage at which lead or coil flashes over"),
     _never("lead_damage", "plug lead chewed, cracked or burnt"),
     _p("boot_gap_mm", "mm", 0.0, 15.0, Spread("fixed", 0.0), "gap inside a loose, burnt or missing plug boot contact"),
     _never("boot_loose", "plug boot loose, off or burnt"),
@@ -89,7 +90,8 @@ PARAMETERS: tuple[Parameter, ...] = (
     _never("plug_wrong", "plug is not the one listed: reach, seat or heat range"),
     _p("plug_heat_step", "1", -4.0, 4.0, Spread("fixed", 0.0), "heat range against the listed plug, above 0 = hotter"),
     _p("points_gap_mm", "mm", 0.0, 1.5, Spread("normal", 0.50, 0.03), "points gap", "common practice: 0.020 in"),
-    _p("points_dirt_ohm", "ohm", 0.0, _OPEN, Spread("log-normal", 0.05, 0.4), "contact resistance of the closed points"),
+    _p("points_dirt_ohm", "ohm", 0.0, _OPEN, Spread("log-normal", 0.05, 0.4),
+       "contact resistance of the closed points"),
     _never("points_burn", "points burnt, pitted or dirty"),
     _p("condenser_uf", "uF", 0.0, 2.0, Spread("normal", 0.18, 0.015), "condenser", "common practice: 0.15-0.25 uF"),
     _p("condenser_leak_ohm", "ohm", 0.01, _OPEN, Spread("log-normal", 2e8, 0.8), "leak through the condenser"),
@@ -101,7 +103,8 @@ PARAMETERS: tuple[Parameter, ...] = (
 )
 
 OBSERVABLES: tuple[Observable, ...] = (
-    Observable("tester_margin", "1", "open-circuit voltage at the tester over what the tester gap asks; lights above 1. "
+    Observable("tester_margin", "1",
+               "open-circuit voltage at the tester over what the tester gap asks; lights above 1. "
                "Set-up: tester_gap_mm, tester_tip (share of the uniform-field voltage)", turning=True),
     Observable("tester_kv", "kV", "open-circuit peak voltage with the lead on the tester", turning=True),
     Observable("free_air_margin", "1", "voltage at a plug lying in free air over what its gap asks", turning=True),

@@ -28,8 +28,10 @@ def _p(id: str, unit: str, low: float, high: float, healthy: Spread, meaning: st
 PARAMETERS: tuple[Parameter, ...] = (
     _p("stop_lead_ohm", "ohm", 0.01, _OPEN, Spread("log-normal", 1e8, 0.8), "leak from stop lead to frame"),
     _p("stop_lead_chafe", "1", 0.0, 1.0, Spread("fixed", 0.0), "stop lead chafed or pinched, as seen"),
-    _p("stop_lead_series_ohm", "ohm", 0.0, _OPEN, Spread("log-normal", 0.08, 0.4), "along the stop lead; high = broken"),
-    _p("stop_switch_closed_ohm", "ohm", 0.0, _OPEN, Spread("log-normal", 0.12, 0.5), "switch contact when it should stop"),
+    _p("stop_lead_series_ohm", "ohm", 0.0, _OPEN, Spread("log-normal", 0.08, 0.4),
+       "along the stop lead; high = broken"),
+    _p("stop_switch_closed_ohm", "ohm", 0.0, _OPEN, Spread("log-normal", 0.12, 0.5),
+       "switch contact when it should stop"),
     _p("stop_switch_open_ohm", "ohm", 0.01, _OPEN, Spread("log-normal", 1e9, 0.8), "switch contact when it should run"),
     _p("control_open_travel", "1", 0.0, 1.5, Spread("normal", 1.0, 0.05),
        "travel at the switch with the control held over what it needs (opens above 0.6)"),
@@ -47,7 +49,8 @@ PARAMETERS: tuple[Parameter, ...] = (
 )
 
 OBSERVABLES: tuple[Observable, ...] = (
-    Observable("stop_tab_ohm", "ohm", "meter from stop tab end of the lead to frame, control as arranged; with the lead "
+    Observable("stop_tab_ohm", "ohm",
+               "meter from stop tab end of the lead to frame, control as arranged; with the lead "
                "still on the coil the primary lies across it"),
     Observable("stop_tab_released_ohm", "ohm", "the same with the control let go, or the switch put to stop"),
     Observable("stop_switch_ohm", "ohm", "meter across the operator's switch alone, control as arranged"),
