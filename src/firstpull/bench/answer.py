@@ -14,6 +14,7 @@ from firstpull.reasoning.adviser import Advice, Considered
 from firstpull.reasoning.believe import Belief
 from firstpull.reasoning.explain import outcome_points, why, why_not
 from firstpull.reasoning.laying import OUTSIDE
+from firstpull.reasoning.questions import worth_asking
 from firstpull.reasoning.surprise import surprise
 from firstpull.safety.interlocks import Deed, judge, red
 
@@ -36,6 +37,7 @@ def answer(session: Session, depth: int = 2) -> dict[str, Any]:
         "next": next_step(session, belief, advice),
         "ranked": [ranked(session.book, belief, advice, s) for s in advice.steps[:MOST_RANKED]],
         "cost": cost(session, advice),
+        "questions": questions(belief),
         "surprise": _surprise(session, belief),
         "state": state(session),
         "stamp": stamp(session),
@@ -162,6 +164,11 @@ def cost(session: Session, advice: Advice) -> dict[str, Any]:
         "lower_bound": advice.lower_bound,
         "proven_gap": gap,
     }
+
+
+def questions(belief: Belief) -> list[dict[str, Any]]:
+    """What is worth asking the customer, best first."""
+    return [{"told": a.fact, "question": a.question, "bits": a.bits, "yes": a.yes} for a in worth_asking(belief)]
 
 
 def _spread(advice: Advice) -> tuple[float, float]:
