@@ -140,8 +140,9 @@ class Game:
 
 
 def likely_complaint(hidden: HiddenMachine) -> str:
-    """What the owner of this machine would most likely say first."""
+    """What the owner of this machine would say that the owner of a sound one would not."""
+    sound = HiddenMachine(hidden.worlds, frozenset(), hidden.seed, shifted=hidden.shifted)
     complaints = hidden.worlds.book.complaints
-    return max(complaints, key=hidden.complains)
+    return max(complaints, key=lambda c: hidden.complains(c) - sound.complains(c))
 
 
