@@ -27,19 +27,21 @@ def job(ctx: click.Context, data: Path | None, by: str | None) -> None:
     ctx.obj = {"data": data, "by": by or getpass.getuser()}
 
 
-def _shop(ctx: click.Context) -> Shop:
+def shop_of(ctx: click.Context) -> Shop:
+    """The workshop that this command is about."""
     from firstpull.bench.wiring import data_folder, open_shop
 
     return open_shop(data_folder(ctx.obj["data"]))
 
 
-def _act() -> str:
+def act() -> str:
+    """A fresh id for one act."""
     return uuid.uuid4().hex
 
 
-def _how(ctx: click.Context, shop: Shop, number: str) -> dict[str, Any]:
+def how(ctx: click.Context, shop: Shop, number: str) -> dict[str, Any]:
     """Who acts, and on which version of the job: the newest, since this command has just read it."""
-    return {"act_id": _act(), "based_on": shop.record(number).last_seq, "by": ctx.obj["by"]}
+    return {"act_id": act(), "based_on": shop.record(number).last_seq, "by": ctx.obj["by"]}
 
 
 def _report(shop: Shop, number: str, done: Done) -> None:
@@ -53,7 +55,7 @@ def _report(shop: Shop, number: str, done: Done) -> None:
         click.echo(f"Kept on job {number}. Say which kind of machine it is before anything can be reckoned.")
         return
     said = what_next(shop, number)
-    keep_advice(shop, number, said, act_id=_act())
+    keep_advice(shop, number, said, act_id=act())
     click.echo(words(said))
 
 
@@ -73,7 +75,7 @@ def take_in(
     from firstpull.bench.intake import take_in as take
 
     said = Counter(who, number, complaint, limit, machine, told)
-    click.echo(take(_shop(ctx), said, act_id=_act(), by=ctx.obj["by"]))
+    click.echo(take(shop_of(ctx), said, act_id=act(), by=ctx.obj["by"]))
 
 
 @job.command()
@@ -84,8 +86,8 @@ def kind(ctx: click.Context, number: str, machine: str) -> None:
     """Say which kind of MACHINE it is, when that was not known at the counter."""
     from firstpull.bench.intake import name_kind
 
-    shop = _shop(ctx)
-    _report(shop, number, name_kind(shop, number, machine, **_how(ctx, shop, number)))
+    shop = shop_of(ctx)
+    _report(shop, number, name_kind(shop, number, machine, **how(ctx, shop, number)))
 
 
 @job.command("list")
@@ -93,7 +95,7 @@ def kind(ctx: click.Context, number: str, machine: str) -> None:
 @click.pass_context
 def list_jobs(ctx: click.Context, everything: bool) -> None:
     """List the jobs on the rack."""
-    for line in _shop(ctx).store.jobs(open_only=not everything):
+    for line in shop_of(ctx).store.jobs(open_only=not everything):
         click.echo(f"{line.number:>6}  {line.stage:<16} {line.machine_class:<24} {', '.join(line.complaint)}")
 
 
@@ -106,7 +108,7 @@ def show(ctx: click.Context, number: str, as_json: bool) -> None:
     from firstpull.bench.find import what_next
     from firstpull.cli.reason import words
 
-    shop = _shop(ctx)
+    shop = shop_of(ctx)
     found = what_next(shop, number)
     if as_json:
         say_json(found, indent=1)
@@ -145,8 +147,8 @@ def _value(text: str) -> Any:
 def _enter(ctx: click.Context, number: str, raw: dict[str, Any]) -> None:
     from firstpull.bench.find import enter
 
-    shop = _shop(ctx)
-    _report(shop, number, enter(shop, number, raw, **_how(ctx, shop, number)))
+    shop = shop_of(ctx)
+    _report(shop, number, enter(shop, number, raw, **how(ctx, shop, number)))
 
 
 @job.command()
@@ -198,8 +200,8 @@ def value(ctx: click.Context, number: str, name: str, value: str, unit: str) -> 
     """Write down a value that was set: NAME VALUE UNIT."""
     from firstpull.bench.find import set_value
 
-    shop = _shop(ctx)
-    set_value(shop, number, name, value, unit, **_how(ctx, shop, number))
+    shop = shop_of(ctx)
+    set_value(shop, number, name, value, unit, **how(ctx, shop, number))
     click.echo("Kept.")
 
 
@@ -211,11 +213,11 @@ def undo(ctx: click.Context, number: str) -> None:
     from firstpull.bench.find import last_act
     from firstpull.bench.find import undo as withdraw
 
-    shop = _shop(ctx)
-    how = _how(ctx, shop, number)
-    act, name = last_act(shop.record(number))
+    shop = shop_of(ctx)
+    who = how(ctx, shop, number)
+    last, name = last_act(shop.record(number))
     click.echo(f"Withdrawn: {name}")
-    _report(shop, number, withdraw(shop, number, act, **how))
+    _report(shop, number, withdraw(shop, number, last, **who))
 
 
 @job.command("proofs")
@@ -225,7 +227,7 @@ def proofs(ctx: click.Context, number: str) -> None:
     """Show what stands between the machine and the way out as working."""
     from firstpull.bench.release import door
 
-    found = door(_shop(ctx), number)
+    found = door(shop_of(ctx), number)
     for proof in found.proofs:
         click.echo(f"{proof.result:<10} {proof.name} ({proof.check}, {proof.times} times)")
     for hindrance in found.verdict.hindrances:
@@ -242,9 +244,9 @@ def release(ctx: click.Context, number: str, reason: tuple[str, ...]) -> None:
     """Release the machine as working."""
     from firstpull.bench.release import release_working
 
-    shop = _shop(ctx)
+    shop = shop_of(ctx)
     reasons = {item: words for item, _, words in (r.partition("=") for r in reason)}
-    release_working(shop, number, reasons, **_how(ctx, shop, number))
+    release_working(shop, number, reasons, **how(ctx, shop, number))
     click.echo(f"Job {number} is released as working.")
 
 
@@ -256,8 +258,8 @@ def return_unmended(ctx: click.Context, number: str, why: str) -> None:
     """Hand the machine back not repaired, its state in writing."""
     from firstpull.bench.release import return_unmended as back
 
-    shop = _shop(ctx)
-    done = back(shop, number, why, **_how(ctx, shop, number))
+    shop = shop_of(ctx)
+    done = back(shop, number, why, **how(ctx, shop, number))
     body = done.record.release.body if done.record.release else {}
     click.echo(f"Job {number} goes back not repaired.")
     for line in [*body.get("missing", []), *body.get("unsafe", [])]:
@@ -268,11 +270,17 @@ def return_unmended(ctx: click.Context, number: str, why: str) -> None:
 @click.argument("number")
 @click.option("--to", required=True, help="Who took it.")
 @click.option("--fuel", default="", help="Fuel left in it, dated.")
+@click.option("--paid", default="", help="What was paid.")
+@click.option("--how-paid", default="", help="Cash, card, later.")
+@click.option("--loose", "loose_bits", multiple=True, help="A loose bit in the bag; may be given several times.")
+@click.option("--old-part", "old_parts", multiple=True, help="An old part given back; may be given several times.")
+@click.option("--refused", multiple=True, help="What was refused as unsafe; may be given several times.")
 @click.pass_context
-def hand_back(ctx: click.Context, number: str, to: str, fuel: str) -> None:
+def hand_back(ctx: click.Context, /, number: str, to: str, fuel: str, **said: Any) -> None:
     """Hand the machine over."""
+    from firstpull.bench.release import WithIt
     from firstpull.bench.release import hand_back as give
 
-    shop = _shop(ctx)
-    give(shop, number, to, fuel, **_how(ctx, shop, number))
+    shop = shop_of(ctx)
+    give(shop, number, to, fuel, with_it=WithIt(**said), **how(ctx, shop, number))
     click.echo(f"Job {number} is handed back.")

@@ -17,7 +17,10 @@ COMMANDS = {
     "reason": "firstpull.cli.reason:reason",
     "handbook": "firstpull.cli.handbook:handbook",
     "solve": "firstpull.cli.solve:solve",
-    "job": "firstpull.cli.job:job",
+    "job": "firstpull.cli.money:job",  # the group of cli.job, with the commands of cli.money added
+    "print": "firstpull.cli.print_sheet:print_sheet",
+    "record": "firstpull.cli.record:record",
+    "shop": "firstpull.cli.shop:shop",
     "serve": "firstpull.web.command:serve",
     "demo": "firstpull.web.command:demo",
 }
