@@ -1,0 +1,83 @@
+"""A machine with a fault that only it knows answers as that fault would have it."""
+
+from __future__ import annotations
+
+from firstpull.engine.vocabulary.types import Arrangement, Conditions
+from firstpull.practice.hidden import HiddenMachine
+from firstpull.reasoning.acts import ReadingAct
+from firstpull.reasoning.worlds import Worlds
+
+ON_THE_TESTER = Arrangement(added=frozenset({"tester-on-lead", "control-held"}), drive="rope")
+LEAD_OFF = Arrangement(
+    frozenset({"stop-lead", "shroud", "plug"}),
+    frozenset({"tester-on-lead", "control-held", "hole-covered", "blade-clear", "drill-on-nut"}),
+    "drill",
+)
+
+
+def machine(mower: Worlds, *faults: str, seed: int = 5, blunders: float = 1.0) -> HiddenMachine:
+    own = Worlds(mower.book, Conditions(100.0, 18.0), seed=seed, count=1)
+    return HiddenMachine(own, frozenset(faults), seed, blunders)
+
+
+def word(act: ReadingAct) -> str | None:
+    return act.reads[0].word
+
+
+def sparks(mower: Worlds, place: Arrangement, *faults: str) -> int:
+    """How many of twelve such machines light the tester."""
+    made = (machine(mower, *faults, seed=900 + s) for s in range(12))
+    return sum(word(m.read("spark-at-tester", place, 1)) == "lights" for m in made)
+
+
+def test_a_sound_machine_lights_the_tester_and_a_dead_coil_leaves_it_dark(mower: Worlds) -> None:
+    assert sparks(mower, ON_THE_TESTER) >= 10
+    assert sparks(mower, ON_THE_TESTER, "coil-dead") <= 1
+    assert sparks(mower, LEAD_OFF, "coil-dead") <= 1
+
+
+def test_a_chafed_stop_lead_is_dark_with_the_lead_on_and_lit_with_it_off(mower: Worlds) -> None:
+    assert sparks(mower, LEAD_OFF, "stop-lead-chafed") >= 10
+    assert sparks(mower, ON_THE_TESTER, "stop-lead-chafed") < sparks(mower, LEAD_OFF, "stop-lead-chafed")
+
+
+def test_the_same_seed_is_the_same_machine_and_the_same_hand(mower: Worlds) -> None:
+    one, two = machine(mower, "air-gap-wide"), machine(mower, "air-gap-wide")
+    place = Arrangement(off=frozenset({"shroud"}))
+    for episode in range(4):
+        assert one.read("coil-gap", place, episode) == two.read("coil-gap", place, episode)
+
+
+def test_a_repair_that_takes_makes_it_sound_and_its_owner_stops_complaining(mower: Worlds) -> None:
+    sick = machine(mower, "coil-dead")
+    before = sick.complains("will-not-start")
+    assert sick.still("will-not-start", 1)
+    sick.repair(mower.book.repairs["mend-stop-lead"])
+    assert not sick.sound
+    while not sick.sound:
+        sick.repair(mower.book.repairs["renew-coil"])
+    assert sick.complains("will-not-start") < 0.3 * before
+
+
+def test_a_fault_that_comes_and_goes_keeps_to_one_mood_within_an_episode(mower: Worlds) -> None:
+    name = next(n for n, f in mower.book.faults.items() if f.duty < 0.9)
+    sick = machine(mower, name)
+    place = Arrangement()
+    moods = [[bool(sick._row(place, episode).faults) for _ in range(3)] for episode in range(40)]
+    assert all(len(set(mood)) == 1 for mood in moods)
+    assert {mood[0] for mood in moods} == {True, False}
+
+
+def test_a_fault_that_wants_heat_sleeps_cold(mower: Worlds) -> None:
+    name = next(n for n, f in mower.book.faults.items() if f.hot_above_c is not None)
+    sick = machine(mower, name)
+    assert all(sick._row(Arrangement(thermal="cold"), episode).faults == frozenset() for episode in range(20))
+    assert any(sick._row(Arrangement(thermal="hot"), episode).faults == {name} for episode in range(20, 60))
+
+
+def test_a_clumsier_hand_slips_more_often(mower: Worlds) -> None:
+    def wrong(blunders: float) -> int:
+        made = (machine(mower, seed=2000 + s, blunders=blunders) for s in range(150))
+        return sum(word(m.read("stop-lead-look", Arrangement(frozenset({"shroud"})), 1)) != "sound" for m in made)
+
+    assert wrong(30.0) > wrong(1.0)
