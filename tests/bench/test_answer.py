@@ -13,7 +13,7 @@ from firstpull.bench.session import Session
 from firstpull.bench.stateless import start
 from firstpull.bench.worldroom import WorldRoom
 
-CASE = {
+CASE: dict[str, Any] = {
     "machine": "walk-mower-ohv", "complaint": ["will-not-start"], "told": ["in-the-rain"],
     "step": [{"access": "control-held", "state": "on"}, {"check": "spark-at-tester", "reading": "dark"},
              {"access": "cover", "state": "on"}, {"check": "coil-gap", "reading": "0.3 mm"}],
@@ -112,3 +112,17 @@ def test_the_stamp_says_what_the_answer_follows_from(found: dict[str, Any], room
 
 def test_asked_twice_it_says_the_same(job: Session, found: dict[str, Any]) -> None:
     assert answer(job) == found
+
+
+def test_a_proof_by_a_check_asks_for_what_that_check_needs_and_not_for_all_to_be_put_back(room: WorldRoom) -> None:
+    lit = {"check": "spark-at-tester", "reading": "lights", "with": {"drive": "drill"}}
+    steps = [*CASE["step"][:2], {"access": "stop-lead", "state": "off"}, lit,
+             {"check": "stop-lead-look", "reading": "chafed"}, {"repair": "mend-stop-lead"}]
+    job = start(room, read_case(CASE | {"step": steps}, room.book), 2)
+    step = answer(job, depth=1)["next"]
+    assert (step["kind"], step["id"]) == ("check", room.book.repairs["mend-stop-lead"].proof.check)
+    away = job.state.with_moves([(m["item"], m["state"]) for m in step["access"]])
+    needs = room.book.checks[step["id"]].needs
+    assert all(away.is_at(item, "off") for item in needs.off)
+    assert all(away.is_at(item, "on") for item in needs.on)
+    assert step["minutes"] < 5

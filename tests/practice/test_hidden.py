@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from firstpull.engine.vocabulary.types import Arrangement, Conditions
 from firstpull.practice.hidden import HiddenMachine
 from firstpull.reasoning.acts import ReadingAct
@@ -69,10 +71,11 @@ def test_a_fault_that_comes_and_goes_keeps_to_one_mood_within_an_episode(mower: 
 
 
 def test_a_fault_that_wants_heat_sleeps_cold(mower: Worlds) -> None:
-    name = next(n for n, f in mower.book.faults.items() if f.hot_above_c is not None)
-    sick = machine(mower, name)
-    assert all(sick._row(Arrangement(thermal="cold"), episode).faults == frozenset() for episode in range(20))
-    assert any(sick._row(Arrangement(thermal="hot"), episode).faults == {name} for episode in range(20, 60))
+    dead = mower.book.faults["coil-dead"].model_copy(update={"hot_above_c": 60.0})
+    book = replace(mower.book, faults={**mower.book.faults, "coil-dead": dead})
+    sick = HiddenMachine(Worlds(book, Conditions(100.0, 18.0), seed=5, count=1), frozenset({"coil-dead"}), 5)
+    assert word(sick.read("spark-at-tester", ON_THE_TESTER, 1)) == "lights"
+    assert word(sick.read("spark-at-tester", replace(ON_THE_TESTER, thermal="hot"), 2)) == "dark"
 
 
 def test_a_clumsier_hand_slips_more_often(mower: Worlds) -> None:

@@ -21,6 +21,7 @@ from firstpull.safety.interlocks import Deed, judge, red
 MOST_SUSPECTS = 40
 MOST_RANKED = 12
 LEAST_SHOWN = 1e-6
+PROVES = "It shows whether the last repair has cured it."
 
 
 def answer(session: Session, depth: int = 2) -> dict[str, Any]:
@@ -54,8 +55,8 @@ def suspects(belief: Belief) -> list[dict[str, Any]]:
 
 def next_step(session: Session, belief: Belief, advice: Advice) -> dict[str, Any]:
     """The step proposed, with what it needs moved, why, and what to mind."""
-    step = advice.next
-    kind, name = kind_and_id(session, belief, step)
+    kind, name = kind_and_id(session, belief, advice.next)
+    step = shown_as(advice, kind, name)
     option = step.option
     return {
         "kind": kind,
@@ -67,13 +68,20 @@ def next_step(session: Session, belief: Belief, advice: Advice) -> dict[str, Any
         "access": [{"item": m.item, "state": m.position, "minutes": m.minutes} for m in step.moves],
         "minutes": round(step.minutes, 2),
         "waiting": option.waiting if option else 0.0,
-        "why": why(belief, advice, step),
+        "why": why(belief, advice, step) if step is advice.next else PROVES,
         "cautions": cautions(session, step),
         "outcomes": [
             {"name": p.name, "chance": p.chance, "points": [list(q) for q in p.points]}
             for p in outcome_points(session.book, advice, step)
         ],
     }
+
+
+def shown_as(advice: Advice, kind: str, name: str) -> Considered:
+    """The step whose moves, minutes and cautions are shown: a proof by a check needs what that check needs."""
+    if advice.next.kind != "proof" or kind != "check":
+        return advice.next
+    return next((s for s in advice.steps if s.kind == "check" and s.id == name), advice.next)
 
 
 def kind_and_id(session: Session, belief: Belief, step: Considered) -> tuple[str, str]:
