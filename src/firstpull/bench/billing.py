@@ -45,25 +45,32 @@ class ShownBill:
     warnings: tuple[str, ...]
 
 
-def agreed_on(record: JobRecord) -> Agreed:
+def agreed_on(record: JobRecord, told: Money | None = None) -> Agreed:
     """What stands agreed on a job, with the limit said at the counter until a yes carries its own sum.
 
-    Somebody who said no has agreed to no money at all.
+    `told` is what finding it and putting it back together cost, told at the counter: it stays agreed, within the limit,
+    when the owner says no to mending. A no to finding agrees to no money at all.
     """
     said = agreed(record.approvals)
     limit = record.spending_limit
     if limit is None or said.limit is not None:
         return said
     if said.last is not None and not said.last.body.get("yes"):
-        return said
-    if said.to_mend:
-        return replace(said, mend_limit=limit)
-    return replace(said, find_limit=limit)
+        kept = None if told is None or said.last.body.get("to") != "mend" else told if told <= limit else limit
+        return replace(said, find_limit=kept)
+    return replace(said, mend_limit=limit) if said.to_mend else replace(said, find_limit=limit)
+
+
+def told_at_the_counter(shop: Shop) -> Money:
+    """What finding it costs, and putting it back together where the shop charges for that."""
+    asked = prices(shop)
+    fee = asked.find_fee if asked.reassembly_fee is None else asked.find_fee + asked.reassembly_fee
+    return asked.with_tax(fee)
 
 
 def bill_of(shop: Shop, record: JobRecord) -> Bill:
     """What is owed for what the record says was done; above the agreed sum nothing is charged."""
-    return bill(done_on(shop, record), prices(shop), agreed_on(record))
+    return bill(done_on(shop, record), prices(shop), agreed_on(record, told_at_the_counter(shop)))
 
 
 def done_on(shop: Shop, record: JobRecord) -> WorkDone:
@@ -124,7 +131,8 @@ def show_bill(shop: Shop, job: str) -> ShownBill:
         tuple(lines), own.money(found.total.net.usual),
         own.money(found.total.tax.usual) if asked.tax > 0 else None,
         (f"Tax in it, {share}" if asked.tax_included else f"Tax, {share}") if asked.tax > 0 else "",
-        own.money(found.total.due.usual), own.money(agreed_on(record).limit), own.money(found.may_charge),
+        own.money(found.total.due.usual), own.money(agreed_on(record, told_at_the_counter(shop)).limit),
+        own.money(found.may_charge),
         own.money(found.above_limit) if found.needs_a_yes else None, own.money(paid), own.money(found.open),
         forgotten(shop, record),
     )

@@ -18,6 +18,7 @@ from firstpull.workshop.fold import JobRecord
 from firstpull.workshop.history import CAUSE_CLASSES, Past, comeback, history
 from firstpull.workshop.line import JobLine
 
+MOST_PEOPLE = 5000
 LEAST_DIGITS = 4  # fewer digits of a telephone number would join strangers: judgement
 
 
@@ -99,7 +100,9 @@ def _of_contact(shop: Shop, contact: str) -> list[JobLine]:
     key = _contact_key(contact)
     if not key:
         return []
-    people = shop.store.find_people(contact.strip(), limit=50)
+    # Numbers are written with any spaces: everybody whose number begins alike is compared by all digits.
+    begins = key[:2] if key.isdigit() else contact.strip()
+    people = shop.store.find_people(begins, limit=MOST_PEOPLE)
     same = [person for person, fields in people if _contact_key(str(fields.get("contact", ""))) == key]
     return [line for person in same for line in shop.store.jobs(person=person)]
 

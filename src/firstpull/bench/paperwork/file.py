@@ -36,6 +36,11 @@ class JobFile:
         return str(self.owner.get("name") or "") or None
 
     @property
+    def addressed(self) -> tuple[str, ...]:
+        """The owner as a letter is addressed: name, address, number, as far as they are known."""
+        return tuple(str(self.owner[k]) for k in ("name", "address", "contact") if self.owner.get(k))
+
+    @property
     def kind(self) -> str:
         """What the machine is."""
         known = self.record.machine_class

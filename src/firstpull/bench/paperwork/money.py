@@ -117,7 +117,7 @@ def bill(file: JobFile) -> paper.Bill:
         notes.append(f"{found.above} above the agreed sum is not charged without a new yes.")
     return paper.Bill(
         head=file.head(),
-        to=tuple(str(v) for k, v in file.owner.items() if k in ("name", "contact", "address") and v),
+        to=file.addressed,
         facts=(
             paper.Fact("In", file.day(record.opened_at)),
             paper.Fact("Out", file.day(record.handed_back.when) if record.handed_back else None),

@@ -59,7 +59,7 @@ def abandoned(file: JobFile) -> paper.AbandonedNotice:
     last = _notice_day(record) or file.shop.clock().astimezone().date()
     return paper.AbandonedNotice(
         head=file.head(),
-        to=tuple(str(v) for k, v in file.owner.items() if k in ("name", "address", "contact") and v),
+        to=file.addressed,
         says=f"Your machine has been ready since {own.day(ready)} and was not collected. Please come for it.",
         rule=rule.source or None,
         contacted=_contacted(file),
