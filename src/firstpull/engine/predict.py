@@ -71,6 +71,8 @@ def shown(machine: Machine, name: str) -> FloatArray:
     value = machine.quantity(name)
     if entry.running:
         return np.where(machine.quantity("would_run") > 0.5, value, np.nan)
+    if entry.brisk:
+        value = np.where(machine.quantity("brisk") > 0.5, value, np.nan)
     if entry.turning:
         return np.where(machine.quantity("turns") > 0.5, value, np.nan)
     return value

@@ -11,11 +11,13 @@ from numpy.typing import NDArray
 from firstpull.engine.vocabulary.types import Arrangement
 from firstpull.handbook.entries import Check, Repair
 from firstpull.handbook.select import ClassBook
+from firstpull.reasoning.acts import ComplaintAct
 from firstpull.reasoning.believe import Belief
 from firstpull.reasoning.options import Option, arrangement_of, check_options, repair_option
 from firstpull.reasoning.planner.problem import Allowed, Kind, Problem, build_problem
 from firstpull.reasoning.prices import Prices
 from firstpull.reasoning.table import LiveState, live_states, merged, outcome_table, outcome_words
+from firstpull.reasoning.worlds import Row
 from firstpull.safety.interlocks import judge
 from firstpull.safety.moves import plan_moves
 from firstpull.safety.state import MachineState, at_rest
@@ -31,8 +33,8 @@ LEAST_BITS = 1e-4
 MOSTLY_IMPOSSIBLE = 0.5  # nobody tries a running check on an engine that most likely does not run
 # Turning to another step, minding its cautions and logging it: judgement. Without it every glance would be worth it.
 STEP_MINUTES = 1.0
-PROVES_HEALTHY = 0.98
-PROVES_FAULTY = 0.03
+PASSES_UNKNOWN = 0.1  # a machine with a fault nobody knows passes its proof this often: judgement
+RELEASE_NOTICES = 0.5  # of faults whose complaint does not show when tried, the share that the release proofs notice
 NEVER = 1e5  # minutes of a proof that must not be proposed now
 PROOF_MINUTES = 8.0  # the complaint tried again and the release proofs: judgement
 
@@ -92,7 +94,7 @@ def lay_out(
         success=[r.takes for r, _ in repairs],
         proof_cost=NEVER if proof_spent else PROOF_MINUTES,
         proof_closed=(1 << len(items)) - 1,
-        proof_pass=[PROVES_HEALTHY if not s.faults else PROVES_FAULTY for s in states],
+        proof_pass=_passing(belief, states),
         comeback_cost=prices.comeback_minutes + PROOF_MINUTES,
         end_closed=None,
         access_ids=items,
@@ -167,6 +169,26 @@ def _states(belief: Belief) -> list[LiveState]:
                 states.append(LiveState(left, 0.0, even))
     states.append(LiveState(OUTSIDE, max(belief.outside, 1e-6), even))
     return states
+
+
+def _passing(belief: Belief, states: Sequence[LiveState]) -> list[float]:
+    """Chance that the complaint is gone and the machine passes, by state.
+
+    A fault that shows seldom may pass, which is what comebacks are made of.
+    """
+    said = list(dict.fromkeys(a.complaint for a in belief.acts if isinstance(a, ComplaintAct)))
+    renewals = belief.walk.renewals()
+    found = []
+    for state in states:
+        if state.faults == OUTSIDE:
+            found.append(PASSES_UNKNOWN)
+            continue
+        gone = np.ones(belief.scales.worlds.count)
+        for complaint in said:
+            gone = gone * belief.scales.complaint(ComplaintAct(complaint, False), Row(state.faults, renewals), True)
+        passing = float(state.weight @ gone)
+        found.append(passing if not state.faults else passing * (1 - RELEASE_NOTICES))
+    return found
 
 
 def _sifted(

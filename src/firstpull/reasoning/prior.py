@@ -14,6 +14,9 @@ Faults = frozenset[str]
 PER = 1000.0  # rates are given among this many machines
 SECOND_FAULT = 0.3  # a second fault beside the first is met less often than alone would say: judgement
 CHAIN = 0.15  # chance that a fault has already brought on what it can bring on: judgement
+# Machines with nothing wrong come to a bench less often than the rates alone would leave them; what owners do wrong is
+# a fault of its own. About one job in twelve ends with nothing found: judgement.
+NOTHING_WRONG = math.log(0.2)
 MOST_TOLD = 0.97  # nobody tells a thing more surely than this: judgement
 
 
@@ -51,7 +54,7 @@ def first_states(book: ClassBook) -> list[tuple[Faults, float]]:
     chains = {frozenset({f, g}) for f in book.rates for g in book.faults[f].brings if g in book.rates and g != f}
     ordered = [frozenset(), *sorted(singles, key=lambda s: _content(book, s)),
                *sorted(chains, key=lambda s: _content(book, s))]
-    return [(faults, log_odds(book, faults) if faults else 0.0) for faults in ordered]
+    return [(faults, log_odds(book, faults) if faults else NOTHING_WRONG) for faults in ordered]
 
 
 def _content(book: ClassBook, faults: Faults) -> list[str]:

@@ -20,7 +20,7 @@ from firstpull.reasoning.worlds import SHARED, Block, LatentKey, Row
 FloatArray = NDArray[np.float64]
 
 LIVE = 0.003  # states less probable than this are left as they are, unless hardly any variant carries them
-SELDOM = 0.01  # of LIVE, for states that hang on one variant: what few variants say of them may be far too little
+SELDOM = 0.001  # of LIVE, for states that hang on one variant: what few variants say of them may be far too little
 THIN = 0.35  # regenerate when the effective share of variants falls below this
 ROUNDS = 4  # fits of the proposal, each to the variants of the one before
 ENOUGH = 0.5  # effective share at which no further round is made
@@ -50,7 +50,8 @@ def regenerate(
 
     Valid: any number of acts; states that are not live are left out.
     Source: Cappe et al., J. Comput. Graph. Stat. 13 (2004) 907-929 (population Monte Carlo); defensive mixture after
-        Hesterberg, Technometrics 37 (1995) 185-194; flattened weights after Koblents, Miguez, Stat. Comput. 25 (2015)
+        Hesterberg, Technometrics 37 (1995) 185-194; scrambled Sobol points after Owen, Ann. Stat. 25 (1997)
+        1541-1562; flattened weights after Koblents, Miguez, Stat. Comput. 25 (2015)
         407-425.
 
     """
@@ -147,23 +148,31 @@ def _moved(
     variance = np.square(scores - mean[:, None]) @ weight
     signal = np.maximum(np.abs(mean) * np.sqrt(size), np.abs(variance - 1.0) * np.sqrt(size / 2))
     chosen = [int(i) for i in np.argsort(-signal, kind="stable")[:MOST_MOVED] if signal[i] > CLEAR]
-    if not chosen:
-        chosen = [int(np.argmax(signal))]
+    chosen = sorted(chosen) or [int(np.argmax(signal))]
     part = scores[chosen]
     middle = mean[chosen]
     away = part - middle[:, None]
     shrink = len(chosen) / (len(chosen) + size)
     cover = (1 - shrink) * (away * weight) @ away.T + shrink * np.eye(len(chosen))
     root = np.linalg.cholesky(cover * WIDEN + 1e-6 * np.eye(len(chosen)))
-    fresh = ndtri(np.stack([draws.stratified((worlds.seed, "again", *keys[i]), count) for i in chosen]))
+    fresh = ndtri(_points(worlds.seed, [keys[i] for i in chosen], count))
     proposed = middle[:, None] + root @ fresh
-    from_prior = np.arange(count) < round(KEEP_PRIOR * count)
+    from_prior = np.arange(count) % round(1 / KEEP_PRIOR) == 0
     mixed = np.where(from_prior[None, :], fresh, proposed)
     log_weight = _log_ratio(mixed, middle, root)
     mixed = np.clip(mixed, -8.0, 8.0)
     latents: dict[LatentKey, FloatArray] = {keys[i]: np.asarray(ndtr(mixed[j])) for j, i in enumerate(chosen)}
     name = (tuple(keys[i] for i in chosen), middle.tobytes(), root.tobytes())
     return Block(name, latents), log_weight
+
+
+def _points(seed: int, keys: Sequence[LatentKey], count: int) -> FloatArray:
+    """Evenly spread points, one row a draw, scrambled by a number that the draws name."""
+    from scipy.stats import qmc
+
+    name = int(draws.uniform((seed, "again", *keys), 1)[0] * 2**52)
+    even = qmc.Sobol(len(keys), rng=np.random.default_rng(name)).random(count).T
+    return np.asarray(np.clip(even, 1e-9, 1 - 1e-9))
 
 
 def _log_ratio(scores: FloatArray, middle: FloatArray, root: FloatArray) -> FloatArray:

@@ -23,7 +23,9 @@ FloatArray = NDArray[np.float64]
 BENCH_HEARS = 0.97
 BENCH_MISHEARS = 0.02
 # Of what a customer would say if asked only for the worst, the share that is said beside it unasked: judgement.
-SAID_TOO = 0.8
+SAID_TOO = 0.6
+# What a complaint is about happened in the owner's own hands.
+OWN_HANDS = (("by_user", 1.0),)
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,7 +74,7 @@ def complaint_column(book: ClassBook, complaint: Complaint) -> Column:
     log = complaint.scale == "log"
     heard = Ear((band,), ("said",), unit_of(complaint.reads), log, 0.0 if log else complaint.scatter,
                 complaint.scatter if log else 0.0, 0.0, 0.0, 0.0, 1, False, 1.0)
-    return Column(complaint.reads, Question(complaint_arrangement(book, complaint)), heard)
+    return Column(complaint.reads, Question(complaint_arrangement(book, complaint), OWN_HANDS), heard)
 
 
 def find_reading(check: Check, key: str | None) -> Reading:

@@ -12,6 +12,7 @@ CONSTANTS: dict[str, Constant] = {
     "usual_reel_nm": Constant(0.25, "N.m", "judgement: friction of a sound rope starter"),
     "jammed_reel_nm": Constant(6.0, "N.m", "judgement: friction of a reel with the rope off or crossed"),
     "least_grip": Constant(0.25, "1", "judgement: share of the pull below which nothing turns"),
+    "brisk_share": Constant(0.5, "1", "judgement: below half its usual speed a rope is called stiff, not pulled"),
     "least_turn_rpm": Constant(40.0, "rpm", "judgement: slower is not cranking"),
     "oil_halving_k": Constant(22.0, "K", "judgement: multigrade oil"),
     "lazy_share": Constant(0.6, "1", "judgement: speed of a lazy pull over a usual one"),

@@ -105,9 +105,10 @@ PARAMETERS: tuple[Parameter, ...] = (
 OBSERVABLES: tuple[Observable, ...] = (
     Observable("tester_margin", "1",
                "open-circuit voltage at the tester over what the tester gap asks; lights above 1. "
-               "Set-up: tester_gap_mm, tester_tip (share of the uniform-field voltage)", turning=True),
+               "Set-up: tester_gap_mm, tester_tip (share of the uniform-field voltage)", turning=True, brisk=True),
     Observable("tester_kv", "kV", "open-circuit peak voltage with the lead on the tester", turning=True),
-    Observable("free_air_margin", "1", "voltage at a plug lying in free air over what its gap asks", turning=True),
+    Observable("free_air_margin", "1", "voltage at a plug lying in free air over what its gap asks",
+               turning=True, brisk=True),
     Observable("plug_spark_margin", "1", "voltage at the plug in the cylinder over what its gap asks at this drive",
                turning=True),
     Observable("spark_kv", "kV", "peak voltage that the plug could get", turning=True),

@@ -36,7 +36,8 @@ class Observable:
     """Something that can be measured or witnessed on a machine in an arrangement.
 
     `running` says that the engine must run for it: its value is NaN on machines that would not run.
-    `turning` says that something must spin it: NaN on machines that do not turn.
+    `turning` says that something must spin it: NaN on machines that do not turn. `brisk` says that a pull by rope must
+    be a brisk one: NaN on machines so stiff that no hand would call it a pull.
     """
 
     id: str
@@ -44,6 +45,7 @@ class Observable:
     meaning: str
     running: bool = False
     turning: bool = False
+    brisk: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -112,6 +112,19 @@ def _crank_rpm(m: Machine) -> FloatArray:
     return pull * free * _rope_there(m) * (constants.value("lazy_share") if drive == "lazy-rope" else 1.0)
 
 
+@rule("brisk")
+def _brisk(m: Machine) -> FloatArray:
+    """1 where a pull by rope is fast enough to be called one; other drives always are.
+
+    Who forgot to hold the control pulls against the brake and takes that for the rope's own feel.
+    """
+    forgot = m.trait("operator_presence") == "yes" and not m.added("control-held")
+    if m.arrangement.drive != "rope" or forgot:
+        return np.ones(m.count)
+    least = constants.value("brisk_share") * m.size("usual_rope_rpm")
+    return step_up(m.quantity("crank_rpm"), least, 2.0)
+
+
 @rule("turns")
 def _turns(m: Machine) -> FloatArray:
     """1 where the crank comes round at least as fast as a slow turn by hand."""
