@@ -26,6 +26,7 @@ FloatArray = NDArray[np.float64]
 # Thinking is bounded by rounds, alike on every machine; the seconds only guard against a very slow one.
 ROUNDS = 24
 BEAM = 12
+GIVE_UP = 0.7  # an end must cost less than this share of the estimate of going on: judgement
 LEVEL = 0.02  # costs closer than this share are as good as the same: judgement
 TELLS = 0.003  # bits about a repair below which a check is no proof of it: judgement
 MOST_SECONDS = 5.0
@@ -92,18 +93,33 @@ def advise(
     `proof_spent` says that the complaint was tried since the last repair and still held: trying it again at once would
     tell nothing.
     """
-    laid = lay_out(belief, state, prices, done, proof_spent)
+    laid = lay_out(belief, state, prices, done)
     model = Model(laid.problem)
     decider = Decider(model)
     start = (laid.problem.prior, laid.problem.initially, 0)
     bounds = decider.decide(*start, seconds=MOST_SECONDS, rounds=ROUNDS if depth > 1 else 0)
-    ahead = LookAhead(model, price=bit_price(model, laid), bound=decider.search.bound)
+    # Where no check tells anything, the bound's own price of a bit stands in.
+    ahead = LookAhead(model, price=bit_price(model, laid) or None, bound=decider.search.bound)
     book = belief.walk.book
-    steps = [_considered(book, state, laid, r) for r in ahead.rank(*start, beam=BEAM)]
-    steps = _proof_first(belief, book, prices, laid, steps)
+    ranked = [r for r in ahead.rank(*start, beam=BEAM) if r.action.kind != "proof" or not proof_spent]
+    steps = [_considered(book, state, laid, r) for r in ranked]
+    steps = _proof_first(belief, book, prices, laid, _end_last(steps, bounds.low))
     known = model.at(laid.problem.initially).known
     expected = max(bounds.low, min(bounds.high, steps[0].cost))
     return Advice(tuple(steps), expected, bounds.low, laid.states, known)
+
+
+def _end_last(steps: list[Considered], low: float) -> list[Considered]:
+    """Giving up goes first only where going on is clearly dearer.
+
+    The look-ahead prices all doubt at what a bit costs today and errs on the high side; an end costs what it says.
+    """
+    ends = [s for s in steps if s.kind == "end"]
+    others = [s for s in steps if s.kind != "end"]
+    if not ends or not others:
+        return steps
+    clear = ends[0].cost <= GIVE_UP * others[0].cost or ends[0].cost <= low * (1 + LEVEL)
+    return [*ends, *others] if clear else [*others, *ends]
 
 
 def _proof_first(

@@ -35,7 +35,6 @@ MOSTLY_IMPOSSIBLE = 0.5  # nobody tries a running check on an engine that most l
 STEP_MINUTES = 1.0
 PASSES_UNKNOWN = 0.1  # a machine with a fault nobody knows passes its proof this often: judgement
 RELEASE_NOTICES = 0.5  # of faults whose complaint does not show when tried, the share that the release proofs notice
-NEVER = 1e5  # minutes of a proof that must not be proposed now
 PROOF_MINUTES = 8.0  # the complaint tried again and the release proofs: judgement
 
 
@@ -59,9 +58,7 @@ def nothing_done(_check: Check, _place: Arrangement) -> bool:
     return False
 
 
-def lay_out(
-    belief: Belief, state: MachineState, prices: Prices, done: Done = nothing_done, proof_spent: bool = False
-) -> Laid:
+def lay_out(belief: Belief, state: MachineState, prices: Prices, done: Done = nothing_done) -> Laid:
     """The planner's problem as things stand.
 
     States are what may be wrong now (the likelier ones), what repairs would leave of them, and what the handbook
@@ -92,7 +89,7 @@ def lay_out(
         repair_closed=[bits.shut(o) for _, o in repairs],
         successor=[_successor(states, r) for r, _ in repairs] or None,
         success=[r.takes for r, _ in repairs],
-        proof_cost=NEVER if proof_spent else PROOF_MINUTES,
+        proof_cost=PROOF_MINUTES,
         proof_closed=(1 << len(items)) - 1,
         proof_pass=_passing(belief, states),
         comeback_cost=prices.comeback_minutes + PROOF_MINUTES,
