@@ -6,7 +6,7 @@ was.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 
 from firstpull.base.errors import InputError
@@ -36,7 +36,7 @@ from firstpull.reasoning.options import deed_of, reading_mark
 from firstpull.reasoning.prices import Prices
 from firstpull.reasoning.weigh import Scales
 from firstpull.reasoning.worlds import Worlds
-from firstpull.safety.interlocks import must_rest
+from firstpull.safety.interlocks import Deed, cannot_fire, must_rest
 from firstpull.safety.state import MachineState, Position, at_rest
 
 
@@ -210,7 +210,17 @@ class Session:
         wanted = _positions(check.wants)
         moves = [*needs.items(), *((i, p) for i, p in wanted.items() if i not in self.state.said)]
         self.state = self.state.with_moves([m for m in moves if not self.state.is_at(*m)], implied=True)
+        if check.spins and not cannot_fire(self.state.tokens):
+            self._clear_for_a_start(needs)
         return asked
+
+    def _clear_for_a_start(self, needs: Mapping[str, Position]) -> None:
+        """A pull that could have started the engine shows that nothing was left on it that nobody recorded."""
+        guessed = [i for i in self.state.implied if i not in needs and i not in self.state.said]
+        forbidden = must_rest(Deed("run"))
+        left = [i for i in guessed if forbidden & frozenset(self.book.access[i].tokens)]
+        rest: list[tuple[str, Position]] = [(i, "off" if self.book.access[i].added else "on") for i in left]
+        self.state = self.state.with_moves(rest, implied=True)
 
     def _arrangement(self, check: Check, step: Step, drive: Drive) -> Arrangement:
         off, added = step.place if step.place is not None else (self.state.off_tokens, self.state.added_tokens)
@@ -254,7 +264,8 @@ class Session:
     def advice(self, depth: int = 2, settle: bool = True) -> Advice:
         """The next step and what else was considered."""
         prices = replace(self.prices, masked=self.prices.masked | self.masked)
-        spent = any(self.tried_since_repair(c) for c in self.complaints)
+        last = self.acts[-1] if self.acts else None
+        spent = isinstance(last, ComplaintAct) and last.episode > 0 and last.holds
         return advise(self.belief(settle), self.state, prices, depth, self.is_done, spent)
 
     def is_done(self, check: Check, place: Arrangement) -> bool:

@@ -106,6 +106,7 @@ class Game:
         assert step.place is not None
         act = self.hidden.read(step.id, step.place, self.episode)
         self.acts.append(act)
+        self.tried = False
         self.done.add(reading_mark(self.worlds.book, self.worlds.book.checks[step.id], act.arrangement))
 
     def _repair(self, belief: Belief, name: str) -> None:
