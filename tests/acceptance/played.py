@@ -26,8 +26,13 @@ def session(
     **conditions: float,
 ) -> Session:
     """A job with these steps done."""
-    raw = {"machine": machine, "complaint": list(complaint), "told": list(told), "conditions": conditions,
-           "step": list(steps)}
+    raw = {
+        "machine": machine,
+        "complaint": list(complaint),
+        "told": list(told),
+        "conditions": conditions,
+        "step": list(steps),
+    }
     return start(room, read_case(raw, room.book), 2)
 
 
@@ -47,10 +52,36 @@ def share(probabilities: Mapping[str, float], faults: Iterable[str]) -> float:
     return sum(probabilities.get(f, 0.0) for f in faults)
 
 
-COIL = ("coil-dead", "coil-shorted", "coil-winding-open", "coil-secondary-open", "coil-weak", "coil-fires-only-fast",
-        "new-coil-dead", "coil-fails-hot", "coil-shorts-hot", "wrong-coil", "coil-back-to-front")
-COIL_WITH_EARTH = (*COIL, "coil-badly-earthed", "boot-loose", "lead-leaks", "air-gap-wide", "magnet-weak",
-                   "magnet-rusty")
-STOP_CIRCUIT = ("stop-lead-chafed", "stop-lead-touches-now-and-then", "stop-lead-leaks-damp",
-                "stop-switch-stuck-closed", "control-cable-short", "stop-lead-trapped-by-repair", "control-not-held",
-                "low-oil-false-trip", "interlock-cuts-spark")
+COIL = (
+    "coil-dead",
+    "coil-shorted",
+    "coil-winding-open",
+    "coil-secondary-open",
+    "coil-weak",
+    "coil-fires-only-fast",
+    "new-coil-dead",
+    "coil-fails-hot",
+    "coil-shorts-hot",
+    "wrong-coil",
+    "coil-back-to-front",
+)
+COIL_WITH_EARTH = (
+    *COIL,
+    "coil-badly-earthed",
+    "boot-loose",
+    "lead-leaks",
+    "air-gap-wide",
+    "magnet-weak",
+    "magnet-rusty",
+)
+STOP_CIRCUIT = (
+    "stop-lead-chafed",
+    "stop-lead-touches-now-and-then",
+    "stop-lead-leaks-damp",
+    "stop-switch-stuck-closed",
+    "control-cable-short",
+    "stop-lead-trapped-by-repair",
+    "control-not-held",
+    "low-oil-false-trip",
+    "interlock-cuts-spark",
+)

@@ -7,8 +7,19 @@ from typing import Any
 
 from firstpull.handbook.book import SHELVES, Book, make_book
 
-KINDS = ("fault", "check", "repair", "access", "drive", "complaint", "told", "instrument", "caution", "release",
-         "machine")
+KINDS = (
+    "fault",
+    "check",
+    "repair",
+    "access",
+    "drive",
+    "complaint",
+    "told",
+    "instrument",
+    "caution",
+    "release",
+    "machine",
+)
 TEXTS = {"name", "plain", "prevent", "unreliable", "habit", "forbids", "text", "more", "question", "about", "outside"}
 LISTS = {"how", "phrases", "also"}
 
@@ -50,9 +61,18 @@ class Renamer:
 
     def _value(self, kind: str, key: str, value: Any) -> Any:
         ids = {
-            "told": "told", "brings": "fault", "cures": "fault", "rate": "machine", "by_class": "machine",
-            "instrument": "instrument", "varies": "access", "safer": "check", "cautions": "caution", "check": "check",
-            "spec": "spec", "outcomes": "outcome",
+            "told": "told",
+            "brings": "fault",
+            "cures": "fault",
+            "rate": "machine",
+            "by_class": "machine",
+            "instrument": "instrument",
+            "varies": "access",
+            "safer": "check",
+            "cautions": "caution",
+            "check": "check",
+            "spec": "spec",
+            "outcomes": "outcome",
         }
         if key in TEXTS:
             return "x"
@@ -61,8 +81,10 @@ class Renamer:
         if key in ("needs", "wants", "first"):
             return {side: [self.to("access", i) for i in items] for side, items in value.items()}
         if key == "proof":
-            return {"check": self.to("check", value["check"]),
-                    "outcomes": [self.to("outcome", o) for o in value["outcomes"]]}
+            return {
+                "check": self.to("check", value["check"]),
+                "outcomes": [self.to("outcome", o) for o in value["outcomes"]],
+            }
         if key == "reading":
             return [self._reading(r) for r in value]
         if key == "spec" and kind == "machine":

@@ -65,14 +65,27 @@ def test_the_next_step_after_dark_unplugs_or_meters_the_stop_circuit(room: World
     job = session(room, [HELD, at_tester("dark", "rope")])
     step = job.advice().next
     assert step.kind == "check"
-    assert step.id in ("spark-at-tester", "stop-lead-ohms-held", "stop-switch-ohms", "control-travel", "stop-lead-look",
-                       "tester-tried")
+    assert step.id in (
+        "spark-at-tester",
+        "stop-lead-ohms-held",
+        "stop-switch-ohms",
+        "control-travel",
+        "stop-lead-look",
+        "tester-tried",
+    )
 
 
 def test_the_tester_lights_with_the_lead_on_again_after_the_mend(room: WorldRoom) -> None:
-    steps = [HELD, at_tester("dark", "rope"), LEAD_OFF, at_tester("lights", "drill"),
-             {"check": "stop-lead-ohms-held", "reading": "leaks"}, {"repair": "mend-stop-lead"},
-             {"access": "stop-lead", "state": "on"}, at_tester("lights", "drill")]
+    steps = [
+        HELD,
+        at_tester("dark", "rope"),
+        LEAD_OFF,
+        at_tester("lights", "drill"),
+        {"check": "stop-lead-ohms-held", "reading": "leaks"},
+        {"repair": "mend-stop-lead"},
+        {"access": "stop-lead", "state": "on"},
+        at_tester("lights", "drill"),
+    ]
     belief = session(room, steps).belief()
     assert belief.cause_probability["stop-lead-chafed"] > 0.5
     assert share(belief.fault_probability, STOP_CIRCUIT) < 0.1

@@ -18,7 +18,11 @@ from tests.acceptance.renamed import Renamer
 
 SOURCE = Path(__file__).resolve().parents[2] / "src" / "firstpull"
 STEPS: list[dict[str, Any]] = [
-    HELD, at_tester("dark", "rope"), LEAD_OFF, at_tester("lights", "drill"), {"check": "coil-gap", "reading": "0.3 mm"},
+    HELD,
+    at_tester("dark", "rope"),
+    LEAD_OFF,
+    at_tester("lights", "drill"),
+    {"check": "coil-gap", "reading": "0.3 mm"},
 ]
 
 
@@ -67,8 +71,11 @@ def test_no_fault_check_or_repair_is_named_in_the_program(room: WorldRoom) -> No
 
 
 def test_readings_in_one_arrangement_commute(room: WorldRoom) -> None:
-    looks = [{"check": "coil-gap", "reading": "0.3 mm"}, {"check": "magnet-pull", "reading": "strong"},
-             {"check": "coil-feet-look", "reading": "clean-and-tight"}]
+    looks = [
+        {"check": "coil-gap", "reading": "0.3 mm"},
+        {"check": "magnet-pull", "reading": "strong"},
+        {"check": "coil-feet-look", "reading": "clean-and-tight"},
+    ]
     first = [HELD, at_tester("dark", "rope"), LEAD_OFF]
     one = session(room, [*first, *looks]).belief().fault_probability
     two = session(room, [*first, *reversed(looks)]).belief().fault_probability
@@ -172,8 +179,13 @@ how = ["Gloves. Take it out."]
 def test_a_fault_and_a_check_written_in_toml_alone_are_found_in_a_played_job(tmp_path: Path) -> None:
     (tmp_path / "own.toml").write_text(STRANGER, encoding="utf-8")
     room = open_room(tmp_path)
-    steps = [HELD, at_tester("dark", "rope"), LEAD_OFF, at_tester("dark", "drill"),
-             {"check": "nest-look", "reading": "nest"}]
+    steps = [
+        HELD,
+        at_tester("dark", "rope"),
+        LEAD_OFF,
+        at_tester("dark", "drill"),
+        {"check": "nest-look", "reading": "nest"},
+    ]
     raw = {"machine": "walk-mower-ohv", "complaint": ["will-not-start"], "step": steps}
     job = start(room, read_case(raw, room.book), 2)
     assert job.belief().fault_probability["wasp-nest-on-magnet"] > 0.5

@@ -17,9 +17,7 @@ def test_missing_parts_leave_no_marks_behind() -> None:
     assert str(errors.FirstpullError("gone")) == "gone"
 
 
-@pytest.mark.parametrize(
-    "kind", [errors.InputError, errors.HandbookError, errors.StorageError, errors.RefusedError]
-)
+@pytest.mark.parametrize("kind", [errors.InputError, errors.HandbookError, errors.StorageError, errors.RefusedError])
 def test_every_refusal_is_caught_by_the_root(kind: type[errors.FirstpullError]) -> None:
     with pytest.raises(errors.FirstpullError):
         raise kind("no")

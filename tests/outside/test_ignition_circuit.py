@@ -22,7 +22,6 @@ SHAPE = edge(90.0)
 COUNT = 14
 
 
-
 def _nominal(rpm: list[float], **changes: float) -> Magnetos:
     drawn = draw(len(rpm), "nominal")
     middle = {
