@@ -144,9 +144,7 @@ def returned(file: JobFile) -> paper.Returned:
     if record.release is None or record.release.body.get("way") != "returned":
         raise RefusedError("not returned unmended", f"job {record.job}", "hand it back unmended first")
     state = file.session.state if file.session else None
-    unsafe = list(refused(file))
-    if state is not None and red(state.tokens):
-        unsafe.insert(0, paper.Caution("The engine cannot be stopped as it stands.", "Do not start it."))
+    unsafe = [*_as_it_stands(file), *refused(file)]
     found = show_bill(file.shop, record.job)
     lead_off = state is not None and "plug-lead" in state.tokens
     return paper.Returned(
@@ -172,3 +170,18 @@ def _reassembly(file: JobFile) -> str | None:
     if asked.reassembly_fee is None or not done_on(file.shop, file.record).put_back:
         return None
     return f"{file.own.money(asked.with_tax(asked.reassembly_fee))}, in the sum above"
+
+
+def _as_it_stands(file: JobFile) -> list[paper.Caution]:
+    """What is off or still added and forbids a start, however it stands just now: the owner may put the rest back."""
+    state = file.session.state if file.session else None
+    if state is None:
+        return []
+    said = []
+    if red(state.tokens):
+        said.append(paper.Caution("The engine cannot be stopped as it stands.", "Do not start it."))
+    for item in sorted(state.away):
+        entry = state.items[item]
+        if entry.forbids:
+            said.append(paper.Caution(f"{entry.name}: {'still on it' if entry.added else 'off'}.", entry.forbids))
+    return said
