@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
-from tests.workshop.shop_prices import eur, shop
 
 from firstpull.workshop.approvals import Agreed, agreed
 from firstpull.workshop.bill import BilledPart, WorkDone, bill, work_done
 from firstpull.workshop.events import Event, from_line
 from firstpull.workshop.fold import fold
+from tests.workshop.shop_prices import eur, shop
 
 
 def approval(seq: int, to: str, yes: bool, sum: str | None) -> Event:
@@ -30,6 +31,14 @@ def test_nothing_above_the_agreed_sum_is_charged(limit: str | None, may: str, ab
     found = bill(MENDED, shop(), yes)
     assert found.total.due.usual == eur("90.00")  # (20 + 55) x 1.2
     assert (found.may_charge, found.above_limit, found.needs_a_yes) == (eur(may), eur(above), above != "0.00")
+
+
+def test_a_machine_that_goes_back_unmended_pays_for_putting_it_back_where_the_shop_charges_for_it() -> None:
+    back = WorkDone(found=True, mended=False, put_back=True)
+    fee = replace(shop(), reassembly_fee=eur("10.00"))
+    yes = agreed([approval(1, "find", True, "90.00")])
+    assert bill(back, fee, yes).total.net.usual - bill(back, shop(), yes).total.net.usual == eur("10.00")
+    assert bill(replace(back, put_back=False), fee, yes) == bill(back, shop(), yes)
 
 
 def test_a_new_yes_lifts_the_limit_and_a_no_takes_it_away() -> None:

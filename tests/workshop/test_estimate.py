@@ -7,7 +7,6 @@ from decimal import Decimal
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from tests.workshop.shop_prices import COIL, LEAD, REST, asked, eur, shop, span
 
 from firstpull.base.errors import InputError
 from firstpull.base.money import Money
@@ -20,6 +19,7 @@ from firstpull.workshop.estimate import (
     phone_card,
 )
 from firstpull.workshop.pricing import Minutes, Prices, Service, total_of
+from tests.workshop.shop_prices import COIL, LEAD, REST, asked, eur, shop, span
 
 
 def test_the_range_covers_the_likely_suspects_and_names_what_is_left() -> None:
@@ -30,6 +30,13 @@ def test_the_range_covers_the_likely_suspects_and_names_what_is_left() -> None:
     assert found.due.usual == eur("50.53")  # (0.6 x 24.00 + 0.35 x 96.00) / 0.95
     assert found.left_over == pytest.approx(0.05)
     assert found.standing == "likely, not proved"
+
+
+def test_a_sound_machine_pays_for_finding_and_has_nothing_credited() -> None:
+    sound = Suspect("nothing to mend", 1.0, Minutes(0, 0, 0))
+    (line,) = lines_for(sound, asked())
+    assert line.kind == "find"
+    assert estimate(EstimateInput((sound,), shop())).due.high == shop().with_tax(shop().find_fee)
 
 
 def test_the_card_says_the_fee_the_stop_the_range_and_the_day() -> None:

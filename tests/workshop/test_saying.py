@@ -24,6 +24,11 @@ def test_money_is_written_as_in_that_place(money: Money, locale: str, said: str)
     assert say_money(money, locale) == said
 
 
+def test_a_narrow_place_has_the_day_without_its_name() -> None:
+    assert say_day("2026-04-14", "en_GB", "long") == "14 April 2026"
+    assert say_day("2026-04-14", "en_GB", "medium") == "14 Apr 2026"
+
+
 def test_a_day_that_is_none_is_said_as_it_is() -> None:
     assert say_day("next week") == "next week"
     assert say_day("2026-04-14", "fr") == "mardi 14 avril 2026"

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import pytest
-from tests.bench.coil_job import gone_home, taken_in
 
 from firstpull.base.errors import InputError
 from firstpull.bench.find import what_next
@@ -11,6 +10,7 @@ from firstpull.bench.paperwork.charting import DEPTH, chart
 from firstpull.bench.paperwork.file import job_file
 from firstpull.bench.shop import Shop
 from firstpull.paper import Node
+from tests.bench.coil_job import gone_home, taken_in
 
 
 def depth(node: Node) -> int:

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from tests.bench.coil_job import FOUND, how, put, taken_in
-
 from firstpull.bench.ourselves import keep_charges, keep_shop_words
 from firstpull.bench.paperwork.counter import danger, link, receipt, tag
 from firstpull.bench.paperwork.file import job_file
 from firstpull.bench.release import return_unmended
 from firstpull.bench.shop import Shop
+from tests.bench.coil_job import FOUND, how, put, taken_in
 
 
 def test_a_tag_warns_of_an_engine_that_cannot_be_stopped(shop: Shop) -> None:

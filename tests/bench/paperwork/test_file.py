@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import pytest
-from tests.bench.coil_job import put, taken_in
 
 from firstpull.base.errors import InputError
 from firstpull.bench.paperwork.file import job_file
 from firstpull.bench.shop import Shop
+from tests.bench.coil_job import put, taken_in
 
 
 def test_the_head_names_shop_job_machine_complaint_owner_day_and_hand(shop: Shop) -> None:

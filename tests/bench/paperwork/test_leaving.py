@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import pytest
-from tests.bench.coil_job import found, gone_home, how, mended, prove, put, taken_in
 
 from firstpull.base.errors import RefusedError
 from firstpull.bench.ourselves import keep_charges
@@ -12,6 +11,7 @@ from firstpull.bench.paperwork.leaving import STATEMENT, fuel_left, hand_over, r
 from firstpull.bench.parting import PartSaid, part_step
 from firstpull.bench.release import door, release_working, return_unmended
 from firstpull.bench.shop import Shop
+from tests.bench.coil_job import found, gone_home, how, mended, prove, put, taken_in
 
 
 def test_causes_are_those_that_were_mended_with_how_sure_that_is(shop: Shop) -> None:
@@ -84,7 +84,7 @@ def test_putting_back_is_charged_only_where_something_was_taken_apart(shop: Shop
     whole, apart = taken_in(shop), found(shop)
     for job in (whole, apart):
         return_unmended(shop, job, "Declined.", **how(shop, job))
-    assert returned(job_file(shop, whole)).reassembly is None
+    assert returned(job_file(shop, whole)).reassembly == "not charged"
     assert returned(job_file(shop, apart)).reassembly == "€12.00, in the sum above"
 
 

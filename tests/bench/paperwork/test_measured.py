@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import pytest
-from tests.bench.coil_job import how, put, taken_in
 
 from firstpull import paper
 from firstpull.bench.find import set_value
@@ -11,6 +10,7 @@ from firstpull.bench.paperwork.file import job_file
 from firstpull.bench.paperwork.measured import in_words, measured
 from firstpull.bench.shop import Shop
 from firstpull.handbook.entries import Spec
+from tests.bench.coil_job import how, put, taken_in
 
 
 def rows(shop: Shop, job: str) -> dict[str, paper.Measured]:

@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 import pytest
-from tests.bench.coil_job import found, gone_home, how, mended
 
 from firstpull.base.errors import RefusedError
 from firstpull.bench.approving import approve
 from firstpull.bench.estimating import make_estimate
 from firstpull.bench.ourselves import keep_charges
 from firstpull.bench.paperwork.file import job_file
-from firstpull.bench.paperwork.money import BEYOND, approval, bill, estimate
+from firstpull.bench.paperwork.money import BEYOND, DETAILED, approval, bill, estimate
 from firstpull.bench.shop import Shop
+from tests.bench.coil_job import found, gone_home, how, mended, taken_in
 
 
 def test_an_estimate_is_an_option_for_each_likely_mend_with_its_highest_price(shop: Shop) -> None:
@@ -21,6 +21,15 @@ def test_an_estimate_is_an_option_for_each_likely_mend_with_its_highest_price(sh
     assert [o.totals[-1].amount for o in sheet.options] == [one.high for one in said.likely]
     assert sheet.valid_until == said.valid_until
     assert said.warning in sheet.notes
+
+
+def test_where_much_is_possible_the_likeliest_have_lines_and_the_others_one_each(shop: Shop) -> None:
+    job = taken_in(shop)
+    _, said = make_estimate(shop, job, **how(shop, job))
+    assert len(said.likely) > DETAILED
+    sheet = estimate(job_file(shop, job))
+    assert [line.what for line in sheet.options[-1].lines] == [one.name for one in said.likely[DETAILED:]]
+    assert len(sheet.options) == DETAILED + 1
 
 
 def test_a_seasonal_service_is_one_more_way_where_the_shop_has_one(shop: Shop) -> None:

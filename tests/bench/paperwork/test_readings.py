@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from tests.bench.coil_job import FOUND, put, taken_in
-
 from firstpull.bench.paperwork.file import job_file
 from firstpull.bench.paperwork.readings import readings, stood
 from firstpull.bench.shop import Shop
+from tests.bench.coil_job import FOUND, put, taken_in
 
 
 def test_each_reading_says_how_the_machine_stood(shop: Shop) -> None:

@@ -5,13 +5,13 @@ from __future__ import annotations
 from datetime import UTC, datetime
 
 import pytest
-from tests.bench.coil_job import how, mended, prove, words_on
 
 from firstpull.base.errors import FirstpullError, RefusedError
 from firstpull.bench.paperwork.file import job_file
 from firstpull.bench.paperwork.unfetched import RULE_KEY, abandoned, rule_of, where_it_stands
 from firstpull.bench.release import release_working, return_unmended
 from firstpull.bench.shop import Shop
+from tests.bench.coil_job import how, mended, prove, words_on
 
 RULE = {"days_after_ready": 30, "notice_days": 90, "how": ["registered post"],
         "storage_per_day": {"amount": "2", "currency": "EUR"}, "source": "our own terms, number 5"}

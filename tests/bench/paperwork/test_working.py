@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import pytest
-from tests.bench.coil_job import found, put, taken_in
 
 from firstpull.base.errors import InputError
 from firstpull.bench.find import what_next
 from firstpull.bench.paperwork.file import job_file
 from firstpull.bench.paperwork.working import check_of_key, key_of, work_sheet
 from firstpull.bench.shop import Shop
+from tests.bench.coil_job import found, put, taken_in
 
 
 def test_the_advised_check_stands_first_with_all_its_outcomes(shop: Shop) -> None:

@@ -14,8 +14,8 @@ from firstpull.reasoning.planner.decision import Decider
 from firstpull.reasoning.planner.model import Model
 from firstpull.reasoning.planner.strategy import Branch, Step, strategy
 
-DEPTH = 4
-LEAST = 0.03  # chance of a path below which the chart ends it: judgement
+DEPTH = 3
+LEAST = 0.06  # chance of a path below which the chart ends it: judgement
 ROUNDS = 12  # thinking on each step, the same on every machine: judgement
 SECONDS = 5.0
 
@@ -29,7 +29,7 @@ class _Wall:
 
 
 def chart(file: JobFile) -> paper.BenchChart:
-    """The order that costs least from how the machine stands, four steps deep.
+    """The order that costs least from how the machine stands, three steps deep.
 
     Raises:
         InputError: the kind of machine is not known.

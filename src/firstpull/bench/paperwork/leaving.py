@@ -164,11 +164,11 @@ def returned(file: JobFile) -> paper.Returned:
     )
 
 
-def _reassembly(file: JobFile) -> str | None:
+def _reassembly(file: JobFile) -> str:
     """What putting it back together costs, where the shop charges for it and something was taken apart."""
     asked = prices(file.shop)
     if asked.reassembly_fee is None or not done_on(file.shop, file.record).put_back:
-        return None
+        return "not charged"
     return f"{file.own.money(asked.with_tax(asked.reassembly_fee))}, in the sum above"
 
 

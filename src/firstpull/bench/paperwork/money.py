@@ -14,6 +14,7 @@ from firstpull.bench.paperwork.readings import readings
 from firstpull.workshop.events import Event
 from firstpull.workshop.fold import money_of
 
+DETAILED = 3  # mends with lines of their own on an estimate: judgement; the others have one line each
 BEYOND = "Anything beyond this sum needs a new yes."
 
 
@@ -27,11 +28,16 @@ def estimate(file: JobFile) -> paper.Estimate:
     if said is None:
         raise RefusedError("no estimate was made", f"job {file.record.job}", "make one first: firstpull job estimate")
     record = file.record
-    options = [_option(one, said) for one in said.likely]
+    options = [_option(one, said) for one in said.likely[:DETAILED]]
+    if len(said.likely) > DETAILED:
+        rest = tuple(paper.PriceLine(one.name, one.usual, f"{one.odds}; {one.low} to {one.high}")
+                     for one in said.likely[DETAILED:])
+        options.append(paper.Option("Less likely", rest, note=said.tax or None))
     if said.with_service:
         total = paper.Total("All together, usually", said.with_service, True)
         options.append(paper.Option("Mend it and service it", (), (total,)))
-    names = " or ".join(f"{one.name} ({one.odds})" for one in said.likely)
+    names = " or ".join(f"{one.name} ({one.odds})" for one in said.likely[:DETAILED])
+    names += " or one of those below" if len(said.likely) > DETAILED else ""
     return paper.Estimate(
         head=file.head(record.estimates[-1].when),
         found=f"{said.standing[:1].upper()}{said.standing[1:]}: {names}." if names else "What it is is not known yet.",
