@@ -23,14 +23,14 @@ ROOT = Path(__file__).resolve().parent.parent
 sys.path.insert(0, str(ROOT))
 
 import numpy as np  # noqa: E402  after the number of threads is set
-from tests.outside.random_magnetos import ASKED_KV, draw  # noqa: E402
-from tests.outside.transistor_deck import run  # noqa: E402
 
 from firstpull.base.draws import stratified  # noqa: E402
 from firstpull.engine.magneto import edge  # noqa: E402
 from firstpull.engine.predict import predict  # noqa: E402
 from firstpull.engine.vocabulary import OBSERVABLES, PARAMETERS  # noqa: E402
 from firstpull.engine.vocabulary.types import Arrangement, Conditions, Setup  # noqa: E402
+from tests.outside.random_magnetos import ASKED_KV, draw  # noqa: E402
+from tests.outside.transistor_deck import run  # noqa: E402
 
 Row = dict[str, Any]
 MACHINES = 20_000

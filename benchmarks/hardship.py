@@ -27,13 +27,12 @@ from typing import Any
 ROOT = Path(__file__).resolve().parent.parent
 sys.path.insert(0, str(ROOT))
 
-from tests.hardship.killing import kill_writers, record_in  # noqa: E402
-
 import firstpull  # noqa: E402
 from firstpull.workshop.events import Event, new_event  # noqa: E402
 from firstpull.workshop.fold import fold  # noqa: E402
 from firstpull.workshop.port import Store  # noqa: E402
 from firstpull.workshop.storage import open_store  # noqa: E402
+from tests.hardship.killing import kill_writers, record_in  # noqa: E402
 
 Figure = dict[str, Any]
 EVENTS_A_JOB = 30

@@ -1,7 +1,7 @@
 """The long grid: hidden machines of every class and fault, played to the end as advised, on two worlds.
 
-`python -m benchmarks.prove [--classes a,b] [--seeds N] [--seconds S]` goes on where it stopped. Rows are kept one a line
-in prove.jsonl beside this file, the summary in prove.json. The shifted world multiplies every constant marked judgement
+`python -m benchmarks.prove [--classes a,b] [--seeds N] [--seconds S]` goes on where it stopped. Rows are kept one a
+line in prove.jsonl beside this file, the summary in prove.json. The shifted world multiplies every judged constant
 by a log-normal of 0.15 that the belief does not know, doubles the blunders, and has another tester tip.
 """
 

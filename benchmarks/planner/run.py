@@ -17,10 +17,10 @@ from collections.abc import Callable
 from typing import Any
 
 import numpy as np
+
 from benchmarks.planner import rivals
 from benchmarks.planner.exact import policy_cost
 from benchmarks.planner.instances import large, small
-
 from firstpull.reasoning.planner.decision import Decider
 from firstpull.reasoning.planner.model import Model
 from firstpull.reasoning.planner.problem import Floats

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import pytest
-from tests.bench.coil_job import found, how, mended, taken_in
 
 from firstpull.base.errors import FirstpullError
 from firstpull.base.money import Money
@@ -12,6 +11,7 @@ from firstpull.bench.billing import agreed_on, bill_of
 from firstpull.bench.estimating import make_estimate
 from firstpull.bench.parting import PartSaid, part_step
 from firstpull.bench.shop import Shop
+from tests.bench.coil_job import found, how, mended, taken_in
 
 
 def euros(amount: str) -> Money:

@@ -5,7 +5,6 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from tests.bench.coil_job import gone_home, mended, put, taken_in
 
 from firstpull.base.errors import FirstpullError
 from firstpull.bench.backup import back_up, check, erase, export, people, restore, salvage, take_over
@@ -13,6 +12,7 @@ from firstpull.bench.find import session_of
 from firstpull.bench.shop import Shop
 from firstpull.bench.worldroom import WorldRoom
 from firstpull.workshop.storage import open_store
+from tests.bench.coil_job import gone_home, mended, put, taken_in
 
 
 def test_a_restored_record_is_the_one_that_was_backed_up_and_is_reckoned_anew(shop: Shop, tmp_path: Path) -> None:

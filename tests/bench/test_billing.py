@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import pytest
-from tests.bench.coil_job import found, how, mended, put, taken_in
 
 from firstpull.base.money import Money
 from firstpull.bench.approving import approve
@@ -13,6 +12,7 @@ from firstpull.bench.ourselves import keep_charges
 from firstpull.bench.parting import PartSaid, part_step
 from firstpull.bench.release import return_unmended
 from firstpull.bench.shop import Shop
+from tests.bench.coil_job import found, how, mended, put, taken_in
 
 
 def euros(amount: str) -> Money:

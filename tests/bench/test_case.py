@@ -8,11 +8,11 @@ from typing import Any
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from tests.bench.odd_values import VALUES
 
 from firstpull.base.errors import FirstpullError, InputError, ManyErrors
 from firstpull.bench.case import CASE_KEYS, STEP_KEYS, read_case, read_case_file, read_step
 from firstpull.handbook.book import Book
+from tests.bench.odd_values import VALUES
 
 WHOLE = """
 machine = "walk-mower-ohv"

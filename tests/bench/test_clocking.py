@@ -5,11 +5,11 @@ from __future__ import annotations
 from datetime import UTC, datetime, timedelta
 
 import pytest
-from tests.bench.coil_job import how, taken_in
 
 from firstpull.base.errors import FirstpullError
 from firstpull.bench.clocking import set_clock
 from firstpull.bench.shop import Shop
+from tests.bench.coil_job import how, taken_in
 
 
 def test_hands_on_and_waiting_are_counted_apart(shop: Shop) -> None:

@@ -5,7 +5,6 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
-from tests.bench.coil_job import found, how, put, taken_in
 
 from firstpull.base.errors import FirstpullError
 from firstpull.base.money import Money
@@ -20,6 +19,7 @@ from firstpull.bench.estimating import (
 )
 from firstpull.bench.ourselves import keep_charges, ourselves
 from firstpull.bench.shop import Shop
+from tests.bench.coil_job import found, how, put, taken_in
 
 
 def test_an_estimate_names_what_is_likely_says_that_it_is_not_proved_and_adds_up(shop: Shop) -> None:

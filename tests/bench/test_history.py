@@ -5,12 +5,12 @@ from __future__ import annotations
 from datetime import UTC, datetime
 
 import pytest
-from tests.bench.coil_job import gone_home, how, mended, prove, taken_in
 
 from firstpull.base.errors import FirstpullError
 from firstpull.bench.history import comeback_of, earlier_jobs, known_machines, name_cause
 from firstpull.bench.release import release_working, return_unmended
 from firstpull.bench.shop import Shop
+from tests.bench.coil_job import gone_home, how, mended, prove, taken_in
 
 NEXT_YEAR = datetime(2027, 4, 2, 9, 0, tzinfo=UTC)
 

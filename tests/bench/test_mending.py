@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import pytest
-from tests.bench.coil_job import found, put, taken_in
 
 from firstpull.bench.find import session_of
 from firstpull.bench.mending import cheapest_cure, minutes, suspects
 from firstpull.bench.session import Session
 from firstpull.bench.shop import Shop
 from firstpull.safety.state import at_rest
+from tests.bench.coil_job import found, put, taken_in
 
 
 def of(shop: Shop, job: str) -> Session:

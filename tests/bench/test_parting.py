@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import pytest
-from tests.bench.coil_job import found, how, mended, taken_in
 
 from firstpull.base.errors import FirstpullError
 from firstpull.bench.parting import PartSaid, part_step, parts_list, to_order
 from firstpull.bench.shop import Shop
+from tests.bench.coil_job import found, how, mended, taken_in
 
 
 def test_a_part_keeps_what_was_said_of_it_through_its_life(shop: Shop) -> None:

@@ -7,7 +7,6 @@ from pathlib import Path
 
 import pypdf
 import pytest
-from tests.bench.coil_job import found, gone_home, how, mended, put, taken_in, words_on
 
 from firstpull.base.errors import InputError, RefusedError
 from firstpull.bench.approving import approve
@@ -17,6 +16,7 @@ from firstpull.bench.printing import KINDS, PAPERS, file_name, print_sheet, shee
 from firstpull.bench.release import return_unmended
 from firstpull.bench.shop import Shop
 from firstpull.paper import BenchChart
+from tests.bench.coil_job import found, gone_home, how, mended, put, taken_in, words_on
 
 ALWAYS = ("tag", "receipt", "work-sheet")
 HOSTILE = "<b>'; DROP TABLE jobs; -- #import \"x\" $x$ \\u{202e} {{7*7}} \u202e\u0000\ud83d %s ﷽"

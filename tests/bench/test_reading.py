@@ -7,12 +7,12 @@ from typing import Any
 
 import pytest
 from hypothesis import given, settings
-from tests.bench.odd_values import VALUES
 
 from firstpull.base.errors import FirstpullError, InputError
 from firstpull.bench.reading import read_values
 from firstpull.handbook.book import Book
 from firstpull.reasoning.acts import Read
+from tests.bench.odd_values import VALUES
 
 
 def test_an_outcome_is_known_by_its_id_its_name_and_the_words_people_use(book: Book) -> None:

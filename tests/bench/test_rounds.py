@@ -5,13 +5,13 @@ from __future__ import annotations
 from itertools import pairwise
 
 import pytest
-from tests.bench.coil_job import how, taken_in
 
 from firstpull.base.errors import ManyErrors
 from firstpull.bench.find import undo
 from firstpull.bench.rounds import do_round, offered_rounds, plan
 from firstpull.bench.shop import Shop
 from firstpull.handbook.select import for_class
+from tests.bench.coil_job import how, taken_in
 
 
 def soaking(shop: Shop) -> str:

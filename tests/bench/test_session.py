@@ -144,3 +144,16 @@ def test_every_word_of_every_check_can_be_taken_on_every_machine(book: Book, mow
                 raw: Any = [outcome.id] if reading.several else outcome.id
                 take(job, {"check": check.id, "reading": {reading.key: raw} if reading.key else raw})
     assert len(job.steps) > len(mower.book.checks)
+
+
+def test_a_pull_that_could_have_started_it_shows_that_drill_and_tester_were_gone(job: Session) -> None:
+    take(job, HELD, {"access": "stop-lead", "state": "off"}, DARK)
+    assert {"drill-on-nut", "hole-covered", "tester-on-lead"} <= job.state.away
+    take(job, {"access": "stop-lead", "state": "on"}, {"check": "start-cold", "reading": "starts"})
+    assert not {"drill-on-nut", "hole-covered", "tester-on-lead", "plug", "cover"} & job.state.away
+    assert job.questions == []
+
+
+def test_a_pull_with_the_lead_on_the_tester_leaves_the_tester_where_it_is(job: Session) -> None:
+    take(job, DARK, DARK | {"times": 2})
+    assert "tester-on-lead" in job.state.away

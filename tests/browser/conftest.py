@@ -13,7 +13,7 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, Page, sync_playwright
+from playwright.sync_api import Browser, Page, expect, sync_playwright
 
 CHROMIUM = Path("/usr/bin/chromium")
 ARGUMENTS = [
@@ -21,6 +21,7 @@ ARGUMENTS = [
     "--disable-component-update", "--disable-sync",
 ]
 START_SECONDS = 90.0
+WAIT_MS = 40_000
 NewPage = Callable[..., Page]
 
 
@@ -31,6 +32,7 @@ def browser() -> Iterator[Browser]:
         if os.environ.get("CI") == "true":
             pytest.fail(f"no browser at {CHROMIUM}")
         pytest.skip(f"no browser at {CHROMIUM}: install Debian's chromium to run the browser tests")
+    expect.set_options(timeout=WAIT_MS)
     with sync_playwright() as play:
         found = play.chromium.launch(executable_path=str(CHROMIUM), args=ARGUMENTS)
         yield found
@@ -98,7 +100,7 @@ def new_page(browser: Browser, bench: Bench) -> Iterator[NewPage]:
             color_scheme="dark" if dark else "light",
         )
         page = context.new_page()
-        page.set_default_timeout(30_000)
+        page.set_default_timeout(WAIT_MS)
         page.on("console", lambda said: complaints.append(said.text) if said.type == "error" else None)
         page.on("pageerror", lambda error: complaints.append(str(error)))
         opened.append(page)

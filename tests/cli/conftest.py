@@ -5,9 +5,9 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from tests.cli.running import Command, command
 
 from firstpull.bench.worldroom import WorldRoom
+from tests.cli.running import Command, command
 
 
 @pytest.fixture

@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+
 from tests.bench.test_solving import cluster
 from tests.cli.running import Command
 

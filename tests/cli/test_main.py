@@ -10,12 +10,12 @@ from typing import NoReturn
 
 import click
 import pytest
-from tests.cli.running import Command
 
 from firstpull.cli import main as main_module
 from firstpull.cli.main import COMMANDS
 from firstpull.cli.main import firstpull as group
 from firstpull.cli.out import FAULT_OF_OURS
+from tests.cli.running import Command
 
 CASE = Path(__file__).resolve().parents[2] / "examples" / "cases" / "dark-with-the-lead-on.toml"
 

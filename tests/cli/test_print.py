@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pypdf
 import pytest
+
 from tests.cli.at_the_shell import Shell
 
 

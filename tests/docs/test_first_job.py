@@ -6,10 +6,10 @@ import shlex
 from pathlib import Path
 
 import pytest
-from tests.cli.running import Command, command
-from tests.docs.reading import console_lines
 
 from firstpull.bench.worldroom import WorldRoom
+from tests.cli.running import Command, command
+from tests.docs.reading import console_lines
 
 PAGE = Path(__file__).resolve().parents[2] / "docs" / "first-job.md"
 

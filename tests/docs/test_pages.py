@@ -8,9 +8,9 @@ from pathlib import Path
 
 import click
 import pytest
-from tests.docs.reading import PAGES, ROOT, anchors, console_lines, links
 
 from firstpull.cli.main import firstpull
+from tests.docs.reading import PAGES, ROOT, anchors, console_lines, links
 
 ROOMS = sorted(p.name for p in (ROOT / "src" / "firstpull").iterdir() if (p / "__init__.py").exists())
 COMMAND = re.compile(r"`(firstpull [^`]+)`")

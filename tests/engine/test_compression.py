@@ -7,9 +7,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from numpy.typing import NDArray
-from tests.engine.cylinders import MOWER, stroke
 
 from firstpull.engine import compression, constants
+from tests.engine.cylinders import MOWER, stroke
 
 FINE = tuple(float(a) for a in np.arange(180.0, -0.01, -0.25))
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 import numpy as np
 import pytest
 from numpy.typing import NDArray
-from tests.engine.cylinders import MOWER
 
 from firstpull.engine import kickback
+from tests.engine.cylinders import MOWER
 
 FloatArray = NDArray[np.float64]
 

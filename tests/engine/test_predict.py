@@ -8,7 +8,6 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from tests.engine.healthy_mowers import AT_TESTER, HEALTHY, PULLED, RUNNING, FloatArray, shown
 
 from firstpull.base.draws import uniform
 from firstpull.base.errors import FirstpullError
@@ -27,6 +26,7 @@ from firstpull.engine.vocabulary.types import (
     Setup,
     Thermal,
 )
+from tests.engine.healthy_mowers import AT_TESTER, HEALTHY, PULLED, RUNNING, FloatArray, shown
 
 _ALL = sorted(vocabulary.OBSERVABLES)
 # There is no frequency of hunting where nothing hunts.
@@ -110,9 +110,7 @@ def test_no_machine_in_no_arrangement_gives_anything_but_numbers(
     seed: int, off: set[str], added: set[str], drive: Drive, thermal: Thermal, choke: Choke, load: Load, name: str,
     altitude: float, air: float,
 ) -> None:  # fmt: skip
-    params = {
-        key: p.low + uniform((seed, key), 6) * (p.high - p.low) for key, p in vocabulary.PARAMETERS.items()
-    }
+    params = {key: p.low + uniform((seed, key), 6) * (p.high - p.low) for key, p in vocabulary.PARAMETERS.items()}
     arrangement = Arrangement(frozenset(off), frozenset(added), drive, thermal, choke, load)
     made = predict(params, {}, Conditions(altitude, air), arrangement, Setup(), [name])[name]
     assert made.shape == (6,)

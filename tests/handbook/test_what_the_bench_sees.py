@@ -28,8 +28,13 @@ def mowers() -> Worlds:
 
 
 def share(
-    mowers: Worlds, check: str, word: str, fault: str | None, drive: Drive = "none",
-    off: frozenset[str] = frozenset(), added: frozenset[str] = frozenset(),
+    mowers: Worlds,
+    check: str,
+    word: str,
+    fault: str | None,
+    drive: Drive = "none",
+    off: frozenset[str] = frozenset(),
+    added: frozenset[str] = frozenset(),
 ) -> float:
     """Mean chance of a word over the virtual mowers that have this fault."""
     entry = mowers.book.checks[check]

@@ -12,7 +12,6 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from tests.cli.running import command
 
 # Loaded before the rights are given up: the command loads them late, and nobody may read this interpreter's folder.
 from firstpull.bench import intake
@@ -21,6 +20,7 @@ from firstpull.bench.worldroom import WorldRoom
 from firstpull.cli import job
 from firstpull.cli.main import main
 from firstpull.workshop.storage import sqlite
+from tests.cli.running import command
 
 LOADED = (intake, job, sqlite)
 

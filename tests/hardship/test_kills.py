@@ -9,14 +9,14 @@ from pathlib import Path
 
 import pytest
 from sqlalchemy import Connection
-from tests.hardship.killing import kill_writers, record_in
-from tests.workshop.storage.test_migrations import engine_of
 
 from firstpull.base.errors import StorageError
 from firstpull.workshop.events import Event, new_event
 from firstpull.workshop.port import Store
 from firstpull.workshop.storage import copies, migrations, open_store
 from firstpull.workshop.storage.migrations import Migration
+from tests.hardship.killing import kill_writers, record_in
+from tests.workshop.storage.test_migrations import engine_of
 
 Opener = Callable[[], Store]
 

@@ -7,11 +7,11 @@ import threading
 import time
 
 import pytest
-from tests.workshop.storage.postgres_server import NoServer, own_server
 
 from firstpull.base.errors import StorageError
 from firstpull.workshop.events import new_event
 from firstpull.workshop.storage import door, open_store
+from tests.workshop.storage.postgres_server import NoServer, own_server
 
 
 def test_a_server_that_restarts_under_load_loses_nothing_and_work_goes_on() -> None:

@@ -6,12 +6,12 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
-from tests.outside.transistor_deck import DeckMachine
 
 from firstpull.base.draws import uniform
 from firstpull.base.spread import Spread
 from firstpull.engine import constants, ignition, magneto
 from firstpull.engine.vocabulary import PARAMETERS
+from tests.outside.transistor_deck import DeckMachine
 
 FloatArray = NDArray[np.float64]
 ASKED_KV = 8.0  # about 0.7 mm at 5 bar and 480 K

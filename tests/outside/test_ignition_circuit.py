@@ -11,11 +11,11 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from tests.outside.random_magnetos import ASKED_KV, Magnetos, draw
-from tests.outside.transistor_deck import run
 
 from firstpull.engine import constants
 from firstpull.engine.magneto import edge
+from tests.outside.random_magnetos import ASKED_KV, Magnetos, draw
+from tests.outside.transistor_deck import run
 
 pytestmark = pytest.mark.skipif(shutil.which("ngspice") is None, reason="needs the ngspice program on this machine")
 SHAPE = edge(90.0)

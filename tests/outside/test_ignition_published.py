@@ -7,10 +7,10 @@ from dataclasses import replace
 import numpy as np
 import pytest
 from numpy.typing import NDArray
-from tests.engine.healthy_mowers import AT_TESTER, HEALTHY, HELD, LEAD_OFF, PULLED, lit, shown, with_fault
 
 from firstpull.engine.magneto import core_flux_and_inductance
 from firstpull.engine.vocabulary.types import Arrangement
+from tests.engine.healthy_mowers import AT_TESTER, HEALTHY, HELD, LEAD_OFF, PULLED, lit, shown, with_fault
 
 FloatArray = NDArray[np.float64]
 STILL = Arrangement(added=HELD)

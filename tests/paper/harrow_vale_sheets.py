@@ -1,8 +1,7 @@
 """Invented sheets from the repair bench of Harrow Vale, an invented town. Nobody and nothing here is real."""
 
-from tests.paper.harrow_vale_chart import CHART
-
 from firstpull import paper as p
+from tests.paper.harrow_vale_chart import CHART
 
 SHOP = p.Shop("Harrow Vale repair bench", ("Tool library, 3 Mill Yard", "Tuesday to Saturday, 9 to 5"))
 MOWER = p.Head(

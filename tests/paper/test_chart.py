@@ -7,13 +7,13 @@ from itertools import combinations
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from tests.paper import harrow_vale_chart as vale
-from tests.paper.reading import bare, lettering, read, texts_of
 
 from firstpull import paper
 from firstpull.paper.chart import in_words
 from firstpull.paper.chart_cut import parts_that_fit, scale_of
 from firstpull.paper.chart_layout import CARD, lay_out, text_width, wrap
+from tests.paper import harrow_vale_chart as vale
+from tests.paper.reading import bare, lettering, read, texts_of
 
 SVG = "{http://www.w3.org/2000/svg}"
 

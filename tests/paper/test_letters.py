@@ -2,12 +2,11 @@
 
 from dataclasses import replace
 
+from firstpull import paper
+from firstpull.paper import letters
 from tests.paper import harrow_vale_chart
 from tests.paper import harrow_vale_sheets as vale
 from tests.paper.reading import bare, lettering, tags
-
-from firstpull import paper
-from firstpull.paper import letters
 
 # Letters of Linear A (Unicode 7.0, U+10600 on): no font that comes with an operating system has them, from memory.
 NOWHERE = "\U00010600\U00010601"

@@ -15,9 +15,9 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 from PIL import Image
-from tests.paper import harrow_vale_sheets as vale
 
 from firstpull import paper
+from tests.paper import harrow_vale_sheets as vale
 
 GOLDEN = Path(__file__).parent / "golden"
 MEAN, SQUARE, SIDE = 1.5, 30.0, 10

@@ -8,11 +8,11 @@ from typing import Any, cast
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
-from tests.paper import harrow_vale_sheets as vale
-from tests.paper.reading import bare, lettering, read, tags, texts_of
 
 from firstpull import paper
 from firstpull.base.errors import FirstpullError
+from tests.paper import harrow_vale_sheets as vale
+from tests.paper.reading import bare, lettering, read, tags, texts_of
 
 SHEETS = vale.SHEETS
 

@@ -3,11 +3,11 @@
 from dataclasses import replace
 
 import pytest
-from tests.paper import harrow_vale_sheets as vale
-from tests.paper.reading import bare, lettering
 
 from firstpull import paper
 from firstpull.paper import letters, typesetter
+from tests.paper import harrow_vale_sheets as vale
+from tests.paper.reading import bare, lettering
 
 # Found by shrinking a random text: with typst 0.15 and the DejaVu fonts of a system at hand, this mixture of
 # Cyrillic, Arabic, Syriac and boxes makes the typesetter crash when its words may break anywhere.

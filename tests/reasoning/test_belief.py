@@ -11,16 +11,16 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from tests.reasoning import three_faults
-from tests.reasoning.enumeration import Faults, Happened, Mended, Seen, Told, posterior
-from tests.reasoning.handbook import fault, look, measured, said, scales_of
-from tests.reasoning.three_faults import FALSE_ALARM, HEARD, PLACES, TAKES, complained, places, states, word
 
 from firstpull.engine.vocabulary.types import Arrangement
 from firstpull.reasoning.acts import Act, ComplaintAct, Read, ReadingAct, RepairAct, SilenceAct, ToldAct
 from firstpull.reasoning.belief import OTHERS_TAKE, OUTSIDE_ODDS, Fold, fold, log_evidence, settled
 from firstpull.reasoning.weigh import BENCH_HEARS, BENCH_MISHEARS, SAID_TOO, Scales
 from firstpull.reasoning.worlds import SHARED, Block
+from tests.reasoning import three_faults
+from tests.reasoning.enumeration import Faults, Happened, Mended, Seen, Told, posterior
+from tests.reasoning.handbook import fault, look, measured, said, scales_of
+from tests.reasoning.three_faults import FALSE_ALARM, HEARD, PLACES, TAKES, complained, places, states, word
 
 HOT, COLD = Arrangement(thermal="hot"), Arrangement()
 SCALES = three_faults.scales()

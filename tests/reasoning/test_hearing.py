@@ -7,7 +7,6 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from scipy import integrate, stats
-from tests.reasoning.handbook import bands
 
 from firstpull.handbook.entries import Instrument, Outcome, Reading
 from firstpull.reasoning.hearing import (
@@ -24,6 +23,7 @@ from firstpull.reasoning.hearing import (
     seen_chance,
     word_chances,
 )
+from tests.reasoning.handbook import bands
 
 
 def reading(edges: dict[str, float | None], **given: object) -> Reading:

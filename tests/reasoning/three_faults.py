@@ -7,10 +7,9 @@ from __future__ import annotations
 
 import math
 
+from firstpull.reasoning.weigh import Scales
 from tests.reasoning.enumeration import Faults, Nature
 from tests.reasoning.handbook import Made, entry, fault, look, scales_of
-
-from firstpull.reasoning.weigh import Scales
 
 PLACES = {"rope": "rope_wear", "coil": "coil_feet_rust", "boot": "boot_loose"}
 RATES = {"rope": 20.0, "coil": 10.0, "boot": 15.0}

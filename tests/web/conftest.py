@@ -38,3 +38,15 @@ def job(shop: Shop) -> str:
     """A mower without a spark, just taken in."""
     said = Counter("Ada Fenwright", "0555 0101", "no spark, I think", "90", "walk-mower-ohv")
     return take_in(shop, said, act_id="in-1", by="Wren")
+
+
+@pytest.fixture(scope="module")
+def one_for_all(tmp_path_factory: pytest.TempPathFactory, room: WorldRoom) -> Iterator[tuple[TestClient, Shop, str]]:
+    """A client, its workshop and a job that many tests may share because none of them changes it."""
+    shop = open_shop(tmp_path_factory.mktemp("shared"))
+    shop.room = room
+    said = Counter("Ada Fenwright", "0555 0101", "no spark, I think", "90", "walk-mower-ohv")
+    job = take_in(shop, said, act_id="in-1", by="Wren")
+    with TestClient(make_app(shop), headers=ORIGIN, follow_redirects=False) as client:
+        yield client, shop, job
+    shop.store.close()

@@ -10,10 +10,10 @@ from pathlib import Path
 import pytest
 from sqlalchemy import create_engine, text
 from sqlalchemy.engine import make_url
-from tests.workshop.storage.postgres_server import ADDRESS, NoServer, own_server
 
 from firstpull.workshop.port import Store
 from firstpull.workshop.storage import open_store
+from tests.workshop.storage.postgres_server import ADDRESS, NoServer, own_server
 
 Opener = Callable[[], Store]
 

@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from typing import Any
 
-from tests.workshop.shop_prices import eur
-
 from firstpull.workshop.approvals import agreed
 from firstpull.workshop.events import Event
+from tests.workshop.shop_prices import eur
 
 
 def word(seq: int, to: str, yes: bool, sum: str | None = None) -> Event:

@@ -7,10 +7,10 @@ from decimal import Decimal
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from tests.workshop.shop_prices import eur, shop, span
 
 from firstpull.base.errors import InputError
 from firstpull.workshop.pricing import Line, Minutes, PartPrice, Span, total_of, with_minimum
+from tests.workshop.shop_prices import eur, shop, span
 
 CENTS = st.decimals("0", "9999.99", places=2, allow_nan=False)
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 from decimal import Decimal
 
 import pytest
-from tests.workshop.shop_prices import eur, span
 
 from firstpull.workshop.worth import against_worth
+from tests.workshop.shop_prices import eur, span
 
 DUE = span("40.00", "60.00", "90.00")
 

@@ -8,11 +8,11 @@ from collections.abc import Iterator
 import numpy as np
 import pytest
 from numpy.typing import NDArray
-from tests.engine.cylinders import AS_BROUGHT, GAUGE, MOWER, PULLED, TESTER, TWO_STROKE, population
 
 from firstpull.engine import combustion, constants
 from firstpull.engine.predict import predict
 from firstpull.engine.vocabulary.types import Arrangement, Conditions, Setup
+from tests.engine.cylinders import AS_BROUGHT, GAUGE, MOWER, PULLED, TESTER, TWO_STROKE, population
 
 FloatArray = NDArray[np.float64]
 SYSTEMS = ("compression", "valves", "crankcase", "combustion", "kickback", "cooling", "lubrication", "exhaust")

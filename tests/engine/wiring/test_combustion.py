@@ -6,10 +6,10 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from tests.engine.cylinders import AS_BROUGHT, AT_WORK, TWO_STROKE, population, shown
 
 from firstpull.engine.predict import predict
 from firstpull.engine.vocabulary.types import Conditions, Setup
+from tests.engine.cylinders import AS_BROUGHT, AT_WORK, TWO_STROKE, population, shown
 
 FULL = replace(AT_WORK, load="full")
 

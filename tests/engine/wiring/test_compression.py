@@ -6,10 +6,10 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from tests.engine.cylinders import AS_BROUGHT, GAUGE, PULLED, TWO_STROKE, population, shown
 
 from firstpull.engine.predict import needed, predict
 from firstpull.engine.vocabulary.types import DRIVES, THERMALS, Arrangement, Conditions, Setup
+from tests.engine.cylinders import AS_BROUGHT, GAUGE, PULLED, TWO_STROKE, population, shown
 
 PSI = 6.894757
 

@@ -6,10 +6,10 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from tests.engine.cylinders import AT_WORK, population, shown
 
 from firstpull.engine.predict import predict
 from firstpull.engine.vocabulary.types import Conditions, Setup
+from tests.engine.cylinders import AT_WORK, population, shown
 
 
 def test_healthy_heads_settle_where_air_cooled_engines_do() -> None:

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from tests.engine.cylinders import AS_BROUGHT, AT_WORK, TWO_STROKE, population, shown
 
 from firstpull.engine.predict import predict
 from firstpull.engine.vocabulary.types import Arrangement, Conditions, Setup
+from tests.engine.cylinders import AS_BROUGHT, AT_WORK, TWO_STROKE, population, shown
 
 PLATES = Arrangement(off=frozenset({"plug-lead", "muffler", "carburettor"}), added=frozenset({"ports-blocked"}))
 

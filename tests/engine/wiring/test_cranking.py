@@ -6,10 +6,10 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from tests.engine.healthy_mowers import AT_TESTER, HEALTHY, HELD, PULLED, by, shown, with_fault
 
 from firstpull.base.spread import Spread
 from firstpull.engine.vocabulary.types import Arrangement, Conditions, Setup
+from tests.engine.healthy_mowers import AT_TESTER, HEALTHY, HELD, PULLED, by, shown, with_fault
 
 
 def test_a_usual_pull_turns_a_mower_at_about_550_a_minute_with_the_plug_in() -> None:

@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
-from tests.engine.cylinders import AS_BROUGHT, AT_WORK, PULLED, TWO_STROKE, shown
 
 from firstpull.engine.vocabulary.types import Arrangement
+from tests.engine.cylinders import AS_BROUGHT, AT_WORK, PULLED, TWO_STROKE, shown
 
 
 @pytest.mark.parametrize("parameter", ["muffler_blockage", "screen_blockage"])

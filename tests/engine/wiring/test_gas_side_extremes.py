@@ -7,11 +7,11 @@ import importlib
 import numpy as np
 import pytest
 from numpy.typing import NDArray
-from tests.engine.cylinders import TWO_STROKE
 
 from firstpull.engine.predict import predict
 from firstpull.engine.vocabulary import PARAMETERS
 from firstpull.engine.vocabulary.types import DRIVES, THERMALS, Arrangement, Conditions, Drive, Setup, Thermal
+from tests.engine.cylinders import TWO_STROKE
 
 SYSTEMS = (
     "compression", "leakdown", "valves", "crankcase", "combustion", "kickback", "cooling", "lubrication", "exhaust",

@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 
 import pytest
-from tests.engine.cylinders import AS_BROUGHT, AT_WORK, GAUGE, HELD, PULLED, TESTER, TWO_STROKE, shown
 
 from firstpull.engine.vocabulary.types import Arrangement
+from tests.engine.cylinders import AS_BROUGHT, AT_WORK, GAUGE, HELD, PULLED, TESTER, TWO_STROKE, shown
 
 SAW = TWO_STROKE | {"compression_release": "hand-valve"}
 PLATES = Arrangement(off=frozenset({"plug-lead", "muffler", "carburettor"}), added=frozenset({"ports-blocked"}))

@@ -7,11 +7,11 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from tests.engine.cylinders import AS_BROUGHT, AT_WORK, GAUGE, PULLED, TESTER, TWO_STROKE
 
 from firstpull.engine.predict import predict
 from firstpull.engine.vocabulary import PARAMETERS
 from firstpull.engine.vocabulary.types import Arrangement, Conditions, Setup
+from tests.engine.cylinders import AS_BROUGHT, AT_WORK, GAUGE, PULLED, TESTER, TWO_STROKE
 
 SYSTEMS = ("compression", "valves", "crankcase", "combustion", "cooling", "lubrication", "exhaust")
 MODULES = [

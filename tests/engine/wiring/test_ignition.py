@@ -6,12 +6,12 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from tests.engine.healthy_mowers import AT_TESTER, HELD, LEAD_OFF, PULLED, RUNNING, by, lit, shown, warm, with_fault
 
 from firstpull.base.draws import uniform
 from firstpull.base.spread import Spread
 from firstpull.engine import constants
 from firstpull.engine.vocabulary.types import Arrangement, Conditions, Setup
+from tests.engine.healthy_mowers import AT_TESTER, HELD, LEAD_OFF, PULLED, RUNNING, by, lit, shown, warm, with_fault
 
 STILL = Arrangement(added=HELD)
 

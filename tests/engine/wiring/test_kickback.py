@@ -6,10 +6,10 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from tests.engine.cylinders import AS_BROUGHT, HELD, population, shown
 
 from firstpull.engine.predict import predict
 from firstpull.engine.vocabulary.types import Arrangement, Conditions, Setup
+from tests.engine.cylinders import AS_BROUGHT, HELD, population, shown
 
 FIRST_START = Arrangement(added=HELD, drive="rope", choke="closed")
 

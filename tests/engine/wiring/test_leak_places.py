@@ -7,11 +7,11 @@ from collections.abc import Mapping
 import numpy as np
 import pytest
 from numpy.typing import NDArray
-from tests.engine.cylinders import TWO_STROKE
 
 from firstpull.engine.machine import Machine
 from firstpull.engine.vocabulary.types import Arrangement, Conditions, Setup
 from firstpull.engine.wiring import leak_places
+from tests.engine.cylinders import TWO_STROKE
 
 FloatArray = NDArray[np.float64]
 

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from tests.engine.cylinders import GAUGE, TESTER, TWO_STROKE, population, shown
 
 from firstpull.engine.predict import predict
 from firstpull.engine.vocabulary.types import Conditions, Setup
 from firstpull.engine.wiring.leakdown import PLACES
+from tests.engine.cylinders import GAUGE, TESTER, TWO_STROKE, population, shown
 
 LOUD = {
     "carburettor": ("intake_valve_leak_mm2", 0.8), "muffler": ("exhaust_valve_leak_mm2", 1.5),

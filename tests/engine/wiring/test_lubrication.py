@@ -6,10 +6,10 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from tests.engine.cylinders import AS_BROUGHT, AT_WORK, TWO_STROKE, population, shown
 
 from firstpull.engine.predict import predict
 from firstpull.engine.vocabulary.types import Arrangement, Conditions, Setup
+from tests.engine.cylinders import AS_BROUGHT, AT_WORK, TWO_STROKE, population, shown
 
 SIGNS = ["blue_smoke", "white_smoke", "smoke_puff_at_start", "rod_knock", "squeal", "rattle"]
 

@@ -6,10 +6,10 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from tests.engine.healthy_mowers import HEALTHY, HELD, PULLED, RUNNING, shown, with_fault
 
 from firstpull.base.spread import Spread
 from firstpull.engine.vocabulary.types import Arrangement, Conditions
+from tests.engine.healthy_mowers import HEALTHY, HELD, PULLED, RUNNING, shown, with_fault
 
 
 def test_a_healthy_mower_starts_within_a_few_pulls_and_runs() -> None:

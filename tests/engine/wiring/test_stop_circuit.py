@@ -6,10 +6,10 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from tests.engine.healthy_mowers import AT_TESTER, HELD, LEAD_OFF, RUNNING, lit, shown, with_fault
 
 from firstpull.base.spread import Spread
 from firstpull.engine.vocabulary.types import Arrangement
+from tests.engine.healthy_mowers import AT_TESTER, HELD, LEAD_OFF, RUNNING, lit, shown, with_fault
 
 METERED = Arrangement(off=frozenset({"stop-lead"}), added=HELD)
 LET_GO = Arrangement(off=frozenset({"stop-lead"}))

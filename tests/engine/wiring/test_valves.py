@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from tests.engine.cylinders import AS_BROUGHT, AT_WORK, TWO_STROKE, shown
-
 from firstpull.engine.vocabulary.types import Arrangement
+from tests.engine.cylinders import AS_BROUGHT, AT_WORK, TWO_STROKE, shown
 
 OPEN = Arrangement(off=frozenset({"rocker-cover", "plug-lead", "plug"}))
 

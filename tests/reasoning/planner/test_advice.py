@@ -5,8 +5,6 @@ from __future__ import annotations
 import time
 
 import pytest
-from tests.reasoning.planner.brute_force import least_cost
-from tests.reasoning.planner.made_up import made_up, wide
 
 from firstpull.reasoning.planner.advice import consider, glance
 from firstpull.reasoning.planner.decision import Decider
@@ -15,6 +13,8 @@ from firstpull.reasoning.planner.model import Model
 from firstpull.reasoning.planner.problem import build_problem
 from firstpull.reasoning.planner.reading import problem_from
 from firstpull.reasoning.planner.strategy import Step, strategy
+from tests.reasoning.planner.brute_force import least_cost
+from tests.reasoning.planner.made_up import made_up, wide
 
 
 def test_a_forbidden_step_is_never_proposed() -> None:

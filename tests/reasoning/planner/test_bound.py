@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from tests.reasoning.planner.made_up import made_up
-from tests.reasoning.planner.worked import isolate_six_states
 
 from firstpull.reasoning.planner.model import Model
 from firstpull.reasoning.planner.reading import problem_from
 from firstpull.reasoning.planner.search import Search
+from tests.reasoning.planner.made_up import made_up
+from tests.reasoning.planner.worked import isolate_six_states
 
 
 def _bounds(search: Search) -> tuple[np.ndarray, np.ndarray, np.ndarray]:

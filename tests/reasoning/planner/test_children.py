@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from tests.reasoning.planner.made_up import made_up
 
 from firstpull.reasoning.planner.bound import InformationBound
 from firstpull.reasoning.planner.children import children_of, unused_checks
 from firstpull.reasoning.planner.model import Model
 from firstpull.reasoning.planner.reading import problem_from
+from tests.reasoning.planner.made_up import made_up
 
 
 def test_useless_steps_have_no_price_and_the_rest_sum_to_one() -> None:

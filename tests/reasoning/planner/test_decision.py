@@ -5,13 +5,13 @@ from __future__ import annotations
 import time
 
 import pytest
-from tests.reasoning.planner.brute_force import least_cost
-from tests.reasoning.planner.made_up import made_up, wide
 
 from firstpull.reasoning.planner.advice import consider
 from firstpull.reasoning.planner.decision import Decider
 from firstpull.reasoning.planner.model import Model
 from firstpull.reasoning.planner.reading import problem_from
+from tests.reasoning.planner.brute_force import least_cost
+from tests.reasoning.planner.made_up import made_up, wide
 
 
 def test_the_same_effort_gives_the_same_advice() -> None:

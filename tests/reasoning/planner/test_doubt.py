@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from tests.reasoning.planner.made_up import made_up
 
 from firstpull.reasoning.planner.doubt import RepairDoubt
 from firstpull.reasoning.planner.model import Model
 from firstpull.reasoning.planner.problem import build_problem
 from firstpull.reasoning.planner.reading import problem_from
 from firstpull.reasoning.planner.value import entropy_bits
+from tests.reasoning.planner.made_up import made_up
 
 
 @pytest.mark.parametrize("seed", range(6))

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import pytest
-from tests.reasoning.planner.brute_force import least_cost
-from tests.reasoning.planner.made_up import made_up, wide
 
 from firstpull.reasoning.planner.decision import Decider
 from firstpull.reasoning.planner.estimate import estimates
 from firstpull.reasoning.planner.model import Model
 from firstpull.reasoning.planner.reading import problem_from
+from tests.reasoning.planner.brute_force import least_cost
+from tests.reasoning.planner.made_up import made_up, wide
 
 
 def test_a_finished_search_leaves_nothing_to_guess() -> None:

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from tests.reasoning.planner.brute_force import least_cost
-from tests.reasoning.planner.made_up import made_up, wide
 
 from firstpull.reasoning.planner.fixed import FixedPlans
 from firstpull.reasoning.planner.model import Model
 from firstpull.reasoning.planner.problem import build_problem
 from firstpull.reasoning.planner.reading import problem_from
+from tests.reasoning.planner.brute_force import least_cost
+from tests.reasoning.planner.made_up import made_up, wide
 
 
 @pytest.mark.parametrize("seed", range(8))

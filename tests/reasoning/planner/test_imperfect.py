@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import pytest
-from tests.reasoning.planner.made_up import made_up
 
 from firstpull.reasoning.planner.model import Model
 from firstpull.reasoning.planner.problem import Problem, build_problem
 from firstpull.reasoning.planner.reading import problem_from
 from firstpull.reasoning.planner.search import Search
 from firstpull.reasoning.planner.solve import solve
+from tests.reasoning.planner.made_up import made_up
 
 
 def _cost(problem: Problem) -> float:

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import pytest
-from tests.reasoning.planner.made_up import wide
 
 from firstpull.base.errors import InputError
 from firstpull.reasoning.planner.job import Job
 from firstpull.reasoning.planner.model import Model
 from firstpull.reasoning.planner.problem import build_problem
+from tests.reasoning.planner.made_up import wide
 
 
 def test_a_failed_proof_after_a_repair_points_at_the_rest() -> None:

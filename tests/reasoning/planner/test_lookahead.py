@@ -6,11 +6,11 @@ import time
 
 import numpy as np
 import pytest
-from tests.reasoning.planner.made_up import wide
 
 from firstpull.reasoning.planner.lookahead import LookAhead
 from firstpull.reasoning.planner.model import Model
 from firstpull.reasoning.planner.simulation import simulate
+from tests.reasoning.planner.made_up import wide
 
 
 def test_a_hundred_faults_and_two_hundred_checks_are_decided_in_milliseconds() -> None:

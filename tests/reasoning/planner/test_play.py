@@ -8,13 +8,13 @@ import time
 
 import numpy as np
 import pytest
-from tests.reasoning.planner.made_up import made_up
-from tests.reasoning.planner.simulator import Workshop
-from tests.reasoning.planner.worked import overlapping_repairs, shared_cover
 
 from firstpull.reasoning.planner.play import Player, play
 from firstpull.reasoning.planner.reading import problem_from
 from firstpull.reasoning.planner.solve import solve
+from tests.reasoning.planner.made_up import made_up
+from tests.reasoning.planner.simulator import Workshop
+from tests.reasoning.planner.worked import overlapping_repairs, shared_cover
 
 
 @pytest.mark.parametrize(("seed", "perfect"), [(3, True), (8, True), (5, False), (9, False)])

@@ -10,12 +10,12 @@ from typing import Any
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from tests.reasoning.planner.made_up import made_up
-from tests.reasoning.planner.worked import shared_cover
 
 from firstpull.base.errors import FirstpullError, InputError, ManyErrors
 from firstpull.reasoning.planner.problem import Problem
 from firstpull.reasoning.planner.reading import parse_problem, problem_from, read_problem
+from tests.reasoning.planner.made_up import made_up
+from tests.reasoning.planner.worked import shared_cover
 
 
 def test_every_field_arrives() -> None:

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import pytest
-from tests.reasoning.planner.brute_force import least_cost
-from tests.reasoning.planner.made_up import made_up
 
 from firstpull.reasoning.planner.model import Model
 from firstpull.reasoning.planner.problem import build_problem
 from firstpull.reasoning.planner.reading import problem_from
 from firstpull.reasoning.planner.search import Search
+from tests.reasoning.planner.brute_force import least_cost
+from tests.reasoning.planner.made_up import made_up
 
 
 def test_bounds_only_close_and_always_hold_the_optimum() -> None:

@@ -5,14 +5,14 @@ from __future__ import annotations
 from dataclasses import replace
 
 import numpy as np
-from tests.reasoning.planner.brute_force import least_cost
-from tests.reasoning.planner.made_up import made_up, wide
 
 from firstpull.reasoning.planner.decision import Decider
 from firstpull.reasoning.planner.lookahead import LookAhead
 from firstpull.reasoning.planner.model import Model
 from firstpull.reasoning.planner.reading import problem_from
 from firstpull.reasoning.planner.simulation import play_out, simulate
+from tests.reasoning.planner.brute_force import least_cost
+from tests.reasoning.planner.made_up import made_up, wide
 
 
 def test_the_mean_agrees_with_the_exact_cost() -> None:

@@ -6,13 +6,13 @@ import json
 from pathlib import Path
 
 import pytest
-from tests.reasoning.planner.brute_force import least_cost
-from tests.reasoning.planner.made_up import made_up
-from tests.reasoning.planner.worked import chance_over_price, isolate_six_states, overlapping_repairs, shared_cover
 
 from firstpull.reasoning.planner.problem import Problem, build_problem
 from firstpull.reasoning.planner.reading import problem_from
 from firstpull.reasoning.planner.solve import solve, solve_file
+from tests.reasoning.planner.brute_force import least_cost
+from tests.reasoning.planner.made_up import made_up
+from tests.reasoning.planner.worked import chance_over_price, isolate_six_states, overlapping_repairs, shared_cover
 
 
 def _proven(problem: Problem) -> tuple[str, float]:

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from tests.reasoning.planner.brute_force import least_cost
-from tests.reasoning.planner.made_up import made_up
 
 from firstpull.reasoning.planner.problem import build_problem
 from firstpull.reasoning.planner.reading import problem_from
 from firstpull.reasoning.planner.value import KnownStateCost, entropy_bits
+from tests.reasoning.planner.brute_force import least_cost
+from tests.reasoning.planner.made_up import made_up
 
 
 @pytest.mark.parametrize("seed", range(12))
