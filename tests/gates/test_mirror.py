@@ -32,6 +32,10 @@ ELSEWHERE = {
     "workshop/bodies.py": "checked through tests/workshop/test_events.py",
     "workshop/port.py": "a protocol, held by tests/workshop/storage/test_conformance.py",
     "workshop/storage": "one store, held as a whole by tests/workshop/storage/test_conformance.py and tests/hardship",
+    "reasoning/adviser.py": "planned whole in tests/reasoning/test_planning_a_job.py",
+    "reasoning/laying.py": "planned whole in tests/reasoning/test_planning_a_job.py",
+    "reasoning/table.py": "planned whole in tests/reasoning/test_planning_a_job.py",
+    "reasoning/explain.py": "planned whole in tests/reasoning/test_planning_a_job.py",
     "reasoning/acts.py": "plain values, folded in tests/reasoning/test_belief.py",
 }
 

@@ -209,10 +209,19 @@ class Session:
         ]
         wanted = _positions(check.wants)
         moves = [*needs.items(), *((i, p) for i, p in wanted.items() if i not in self.state.said)]
-        self.state = self.state.with_moves([m for m in moves if not self.state.is_at(*m)], implied=True)
+        missing = [m for m in moves if not self.state.is_at(*m)]
+        self.state = self.state.with_moves(self._what_came_first(missing), implied=True)
+        self.state = self.state.with_moves([m for m in missing if not self.state.is_at(*m)], implied=True)
         if check.spins and not cannot_fire(self.state.tokens):
             self._clear_for_a_start(needs)
         return asked
+
+    def _what_came_first(self, moves: list[tuple[str, Position]]) -> list[tuple[str, Position]]:
+        """What must have been moved before a thing of ours went on, unless somebody recorded where it stands."""
+        fitted = [self.book.access[i] for i, p in moves if p == "on" and self.book.access[i].added]
+        first = [m for entry in fitted for m in _positions(entry.first).items()]
+        asked = {i for i, _ in moves}
+        return [m for m in first if m[0] not in self.state.said | asked and not self.state.is_at(*m)]
 
     def _clear_for_a_start(self, needs: Mapping[str, Position]) -> None:
         """A pull that could have started the engine shows that nothing was left on it that nobody recorded."""

@@ -224,8 +224,8 @@ def _considered(book: ClassBook, state: MachineState, laid: Laid, ranked: Ranked
 
 def put_back(book: ClassBook, state: MachineState) -> list[Move]:
     """The moves that bring everything back to rest."""
-    off = [i for i in state.away if book.access[i].added]
-    on = [i for i in state.away if not book.access[i].added]
+    off = [i for i, entry in book.access.items() if entry.added]
+    on = [i for i, entry in book.access.items() if not entry.added]
     return plan_moves(state, off, on, book.minutes)
 
 
