@@ -25,7 +25,7 @@ def test_a_reading_keeps_the_arrangement_it_was_taken_in(shop: Shop, mower_job: 
     body = shop.record(mower_job).readings[0].body
     assert "control-held" in body["arrangement"]["added"]
     assert body["arrangement"]["drive"] == "rope"
-    assert body["implied"] == ["tester-on-lead"]
+    assert body["implied"] == ["plug-lead", "tester-on-lead"]
 
 
 def test_a_reading_that_contradicts_the_recorded_access_is_kept_with_its_question(shop: Shop, mower_job: str) -> None:
