@@ -24,10 +24,10 @@ LEAST_SHOWN = 1e-6
 PROVES = "It shows whether the last repair has cured it."
 
 
-def answer(session: Session, depth: int = 2) -> dict[str, Any]:
-    """Everything that is known and advised, as the JSON that scripts rely on."""
-    belief = session.belief()
-    advice = session.advice(depth)
+def answer(session: Session, depth: int = 2, settle: bool = True) -> dict[str, Any]:
+    """Everything that is known and advised, as the JSON that scripts rely on; unsettled is rougher and comes sooner."""
+    belief = session.belief(settle)
+    advice = session.advice(depth, settle)
     return {
         "suspects": suspects(belief),
         "fault_probability": {f: round(p, 12) for f, p in belief.fault_probability.items()},

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from typing import Annotated
+
+from fastapi import Depends
 from starlette.requests import Request
 
 from firstpull.base.errors import InputError
@@ -25,6 +28,9 @@ async def read_form(request: Request) -> dict[str, str]:
             raise InputError("not a text", key[:40], "letters and figures")
         found[key] = f"{found[key]}\n{value}" if key in found else value
     return found
+
+
+Fields = Annotated[dict[str, str], Depends(read_form)]
 
 
 def many(fields: dict[str, str], key: str) -> list[str]:

@@ -9,7 +9,7 @@ from typing import Any
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined, select_autoescape
 from starlette.requests import Request
-from starlette.responses import HTMLResponse
+from starlette.responses import HTMLResponse, RedirectResponse, Response
 
 from firstpull.base.errors import FirstpullError
 from firstpull.bench.stateless import error_dict
@@ -55,3 +55,10 @@ def error_list(error: FirstpullError) -> list[dict[str, str]]:
     """What was wrong, piece by piece, for the frame on the page."""
     found: list[dict[str, str]] = error_dict(error)["all"]
     return found
+
+
+def onward(request: Request, address: str) -> Response:
+    """On to another page; a script that asked for a part is told where, so that it can say at once what was kept."""
+    if request.headers.get("x-part") == "1":
+        return Response(status_code=204, headers={"X-Next": address})
+    return RedirectResponse(address, status_code=303)

@@ -9,7 +9,7 @@ from firstpull.base.errors import InputError
 from firstpull.bench.find import session_of
 from firstpull.bench.pages.cards import StepCard, step_card
 from firstpull.bench.pages.head import Choice, JobHead, fresh_act, head
-from firstpull.bench.pages.said import said
+from firstpull.bench.pages.said import said_of
 from firstpull.bench.session import Session
 from firstpull.bench.shop import Shop
 from firstpull.handbook.entries import Repair
@@ -83,7 +83,8 @@ def card_page(shop: Shop, job: str, kind: str, name: str) -> CardPage:
     """
     record = shop.record(job)
     session = session_of(shop, record)
-    raw = _advised(session, kind, name) or _chosen(session, kind, name)
+    following = said_of(shop, record, session)["next"]
+    raw = following if (following["kind"], following["id"]) == (kind, name) else _chosen(session, kind, name)
     option = _option(session, kind, name)
     return CardPage(head(shop, record), fresh_act(), step_card(shop.room.book, raw), _forbidden(session, option))
 
@@ -98,12 +99,6 @@ def _forbidden(session: Session, option: Option | None) -> str:
 
 def _moves(option: Option) -> list[tuple[str, Any]]:
     return [*((i, "off") for i in sorted(option.off)), *((i, "on") for i in sorted(option.on))]
-
-
-def _advised(session: Session, kind: str, name: str) -> dict[str, Any] | None:
-    """The step as it is advised just now."""
-    following = said(session)["next"]
-    return following if (following["kind"], following["id"]) == (kind, name) else None
 
 
 def _option(session: Session, kind: str, name: str) -> Option | None:

@@ -10,7 +10,7 @@ from firstpull.bench.drawing import Drawing, draw, level_of
 from firstpull.bench.find import last_act, session_of
 from firstpull.bench.pages.cards import StepCard, step_card
 from firstpull.bench.pages.head import Choice, JobHead, clock_time, fresh_act, head
-from firstpull.bench.pages.said import said
+from firstpull.bench.pages.said import said_at_once, said_of
 from firstpull.bench.shop import Shop
 from firstpull.handbook.book import Book
 from firstpull.reasoning.explain import odds_words, outcome_name
@@ -18,6 +18,7 @@ from firstpull.workshop.events import Event
 from firstpull.workshop.fold import JobRecord
 
 MOST_OTHERS = 5
+MOST_QUESTIONS = 3
 MOST_SUSPECTS = 6
 LEAST_SUSPECT = 0.005
 FITS_NOTHING = 0.01
@@ -66,10 +67,12 @@ class FindPage:
     undo: Choice | None
     fits_nothing: bool
     note: str
+    settled: bool
+    questions: tuple[Choice, ...]
 
 
-def find_page(shop: Shop, job: str) -> FindPage:
-    """The page on which the fault is found.
+def find_page(shop: Shop, job: str, at_once: bool = False) -> FindPage:
+    """The page on which the fault is found; `at_once` takes a rougher answer rather than wait.
 
     Raises:
         InputError: there is no such job, or its class is not known.
@@ -77,7 +80,7 @@ def find_page(shop: Shop, job: str) -> FindPage:
     record = shop.record(job)
     session = session_of(shop, record)
     book = shop.room.book
-    known = said(session)
+    known, settled = said_at_once(shop, record, session) if at_once else (said_of(shop, record, session), True)
     others = [r for r in known["ranked"][1:] if r["kind"] in ("check", "repair")][:MOST_OTHERS]
     rows = suspect_rows(shop, record, known)
     numbered = [(row.number, fault) for row in rows for fault in row.faults]
@@ -98,6 +101,8 @@ def find_page(shop: Shop, job: str) -> FindPage:
         undo=undo_choice(book, record),
         fits_nothing=known["surprise"]["p_value"] < FITS_NOTHING,
         note=str(record.notes[-1].body.get("text", "")) if record.notes else "",
+        settled=settled,
+        questions=tuple(Choice(q["told"], q["question"]) for q in known["questions"][:MOST_QUESTIONS]),
     )
 
 

@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from firstpull.bench.pages.cards import step_card
 from firstpull.bench.pages.head import JobHead, head, today
-from firstpull.bench.pages.said import said
+from firstpull.bench.pages.said import said_in_short
 from firstpull.bench.shop import Shop
 from firstpull.workshop.fold import JobRecord
 
@@ -58,11 +57,9 @@ def _next(shop: Shop, record: JobRecord) -> tuple[str, str, str, float]:
         return "Gone", "", "", 0.0
     if record.release is not None:
         return "Ring the owner", "3", "ready", 3.0
-    live = shop.live(record)
-    if live is None:
+    if not record.machine_class:
         return "Say which kind it is", "1", "not known yet", 1.0
-    known = said(live.session)
-    card = step_card(shop.room.book, known["next"])
-    left = float(known["cost"]["minutes"]["expected"])
-    minutes = str(card.minutes) if card.minutes else ""
-    return card.name, minutes, f"{left:.0f} min left", left
+    short = said_in_short(shop, record)
+    if short is None:
+        return "Open it and see", "", "not reckoned yet", 0.0
+    return short.name, str(short.minutes or ""), f"{short.left} min left", float(short.left)

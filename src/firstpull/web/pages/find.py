@@ -6,7 +6,7 @@ from typing import Any
 
 from fastapi import APIRouter
 from starlette.requests import Request
-from starlette.responses import HTMLResponse, RedirectResponse, Response
+from starlette.responses import HTMLResponse, Response
 
 from firstpull.base.errors import FirstpullError, InputError
 from firstpull.bench.find import enter, enter_many, note, undo
@@ -14,8 +14,8 @@ from firstpull.bench.intake import say_kind
 from firstpull.bench.pages.find import find_page, no_class_page
 from firstpull.bench.shop import Done
 from firstpull.bench.tools import do_without
-from firstpull.web.forms import act_of, many, read_form, who, whole
-from firstpull.web.render import error_list, sheet
+from firstpull.web.forms import Fields, act_of, many, who, whole
+from firstpull.web.render import error_list, onward, sheet
 
 router = APIRouter(include_in_schema=False)
 NO_READING = ("not-possible", "not-done", "now-and-then")
@@ -23,14 +23,13 @@ NO_READING = ("not-possible", "not-done", "now-and-then")
 
 @router.get("/job/{job}")
 def show(request: Request, job: str) -> HTMLResponse:
-    """The job's page: what comes next."""
+    """The job's page: what comes next; a script may ask for a rougher answer first."""
     return shown(request, job, [])
 
 
 @router.post("/job/{job}/step")
-async def step(request: Request, job: str) -> Response:
+def step(request: Request, job: str, fields: Fields) -> Response:
     """Enter what was done: access moves first, then a check's reading or a repair."""
-    fields = await read_form(request)
     how = how_of(request, fields)
     try:
         steps = _steps(fields)
@@ -42,37 +41,33 @@ async def step(request: Request, job: str) -> Response:
 
 
 @router.post("/job/{job}/undo")
-async def withdraw(request: Request, job: str) -> Response:
+def withdraw(request: Request, job: str, fields: Fields) -> Response:
     """Withdraw one act."""
-    fields = await read_form(request)
     done = undo(request.app.state.shop, job, fields.get("undone", ""), **how_of(request, fields))
     return after(request, job, done, fields)
 
 
 @router.post("/job/{job}/note")
-async def keep_note(request: Request, job: str) -> Response:
+def keep_note(request: Request, job: str, fields: Fields) -> Response:
     """Keep free words."""
-    fields = await read_form(request)
     done = note(request.app.state.shop, job, fields.get("text", ""), **how_of(request, fields))
     return after(request, job, done, fields)
 
 
 @router.post("/job/{job}/kind")
-async def kind(request: Request, job: str) -> Response:
+def kind(request: Request, job: str, fields: Fields) -> Response:
     """Say which kind of machine it is."""
-    fields = await read_form(request)
     done = say_kind(request.app.state.shop, job, fields.get("machine", ""), **how_of(request, fields))
     return after(request, job, done, fields)
 
 
 @router.post("/job/{job}/tool")
-async def no_tool(request: Request, job: str) -> Response:
+def no_tool(request: Request, job: str, fields: Fields) -> Response:
     """Do without an instrument from now on, on every job."""
-    fields = await read_form(request)
     shop = request.app.state.shop
     shop.record(job)
     do_without(shop, fields.get("tool", ""))
-    return RedirectResponse(f"/job/{job}", status_code=303)
+    return onward(request, f"/job/{job}")
 
 
 def how_of(request: Request, fields: dict[str, str]) -> dict[str, Any]:
@@ -93,10 +88,12 @@ def _steps(fields: dict[str, str]) -> list[dict[str, Any]]:
             steps.append({"access": item, "state": state})
     if fields.get("check"):
         steps.append(_check(fields))
+    if fields.get("told"):
+        steps.append({"told": fields["told"], "answer": fields.get("answer", "yes")})
     if fields.get("repair"):
         steps.append({"repair": fields["repair"]})
     if not steps:
-        raise InputError("nothing was entered", "step", "an answer, a move or a repair")
+        raise InputError("nothing was entered", "step", "an answer, a move, a repair or what was told")
     return steps
 
 
@@ -140,7 +137,7 @@ def after(request: Request, job: str, done: Done, fields: dict[str, str]) -> Res
         ]
         return shown(request, job, changed, None, 409)
     page = "/release" if fields.get("back") == "release" else ""
-    return RedirectResponse(f"/job/{done.record.job}{page}", status_code=303)
+    return onward(request, f"/job/{done.record.job}{page}")
 
 
 def shown(
@@ -150,4 +147,5 @@ def shown(
     shop = request.app.state.shop
     if not shop.record(job).machine_class:
         return sheet(request, "no_class.html", status, model=no_class_page(shop, job), errors=errors)
-    return sheet(request, "find.html", status, model=find_page(shop, job), errors=errors, typed=typed or {})
+    model = find_page(shop, job, at_once=request.headers.get("x-at-once") == "1")
+    return sheet(request, "find.html", status, model=model, errors=errors, typed=typed or {})

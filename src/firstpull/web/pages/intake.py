@@ -6,14 +6,14 @@ from typing import Any
 
 from fastapi import APIRouter
 from starlette.requests import Request
-from starlette.responses import HTMLResponse, RedirectResponse, Response
+from starlette.responses import HTMLResponse, Response
 
 from firstpull.base.errors import FirstpullError
 from firstpull.bench.intake import Counter, take_in
 from firstpull.bench.pages.head import fresh_act
 from firstpull.bench.pages.intake import intake_page
-from firstpull.web.forms import many, read_form, who
-from firstpull.web.render import error_list, sheet
+from firstpull.web.forms import Fields, many, who
+from firstpull.web.render import error_list, onward, sheet
 
 router = APIRouter(include_in_schema=False)
 FIELDS = ("who", "number", "complaint", "limit", "machine", "promised")
@@ -26,9 +26,8 @@ def show(request: Request) -> HTMLResponse:
 
 
 @router.post("/take-in")
-async def send(request: Request) -> Response:
+def send(request: Request, fields: Fields) -> Response:
     """Take it in, or show the form again with what is wrong and all that was typed."""
-    fields = await read_form(request)
     words = [*many(fields, "tapped"), fields.get("complaint", "").strip()]
     said = Counter(
         fields.get("who", ""), fields.get("number", ""), ", ".join(filter(None, words)), fields.get("limit", ""),
@@ -39,7 +38,7 @@ async def send(request: Request) -> Response:
         job = take_in(request.app.state.shop, said, act_id=act, by=who(request))
     except FirstpullError as error:
         return _form(request, fields, error_list(error), act, 422)
-    return RedirectResponse(f"/job/{job}", status_code=303)
+    return onward(request, f"/job/{job}")
 
 
 def _form(

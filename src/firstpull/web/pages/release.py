@@ -4,16 +4,16 @@ from __future__ import annotations
 
 from fastapi import APIRouter
 from starlette.requests import Request
-from starlette.responses import HTMLResponse, RedirectResponse, Response
+from starlette.responses import HTMLResponse, Response
 
 from firstpull.base.errors import FirstpullError
 from firstpull.bench.find import set_value
 from firstpull.bench.pages.release import release_page
 from firstpull.bench.release import hand_back, release_working, return_unmended
 from firstpull.bench.shop import Done
-from firstpull.web.forms import read_form
+from firstpull.web.forms import Fields
 from firstpull.web.pages.find import after, how_of, shown
-from firstpull.web.render import error_list, sheet
+from firstpull.web.render import error_list, onward, sheet
 
 router = APIRouter(include_in_schema=False)
 
@@ -25,16 +25,15 @@ def show(request: Request, job: str) -> HTMLResponse:
 
 
 @router.post("/job/{job}/release")
-async def send(request: Request, job: str) -> Response:
+def send(request: Request, job: str, fields: Fields) -> Response:
     """Write a value down, pass one of the doors, or hand the machine over."""
-    fields = await read_form(request)
     try:
         done = _passed(request, job, fields)
     except FirstpullError as error:
         return _shown(request, job, error_list(error), 422)
     if done is not None and done.waits:
         return after(request, job, done, fields)
-    return RedirectResponse("/" if fields.get("door") == "hand-back" else f"/job/{job}/release", status_code=303)
+    return onward(request, "/" if fields.get("door") == "hand-back" else f"/job/{job}/release")
 
 
 def _passed(request: Request, job: str, fields: dict[str, str]) -> Done | None:
