@@ -12,12 +12,15 @@ import click
 @click.option("--port", type=click.IntRange(1, 65535), default=8765, show_default=True)
 def serve(data: Path | None, port: int) -> None:
     """Open the workshop's pages at 127.0.0.1 and nowhere else."""
+    from firstpull.bench.daily import keep_copies
     from firstpull.bench.wiring import data_folder, open_shop
     from firstpull.web.server import run
 
     folder = data_folder(data)
     click.echo(f"The workshop in {folder} is open at http://127.0.0.1:{port}/")
-    run(open_shop(folder), port)
+    shop = open_shop(folder)
+    keep_copies(shop, folder / "copies")
+    run(shop, port)
 
 
 @click.command()

@@ -12,6 +12,7 @@ from firstpull.base.errors import FirstpullError, InputError
 from firstpull.bench.find import enter, enter_many, note, undo
 from firstpull.bench.intake import say_kind
 from firstpull.bench.pages.find import find_page, no_class_page
+from firstpull.bench.pages.release import release_page
 from firstpull.bench.shop import Done
 from firstpull.bench.tools import do_without
 from firstpull.web.forms import Fields, act_of, many, who, whole
@@ -135,7 +136,7 @@ def after(request: Request, job: str, done: Done, fields: dict[str, str]) -> Res
              "where": "", "right": "look, then enter yours again"}
             for e in done.changed
         ]
-        return shown(request, job, changed, None, 409)
+        return shown(request, job, changed, {"back": fields.get("back", "")}, 409)
     page = "/release" if fields.get("back") == "release" else ""
     return onward(request, f"/job/{done.record.job}{page}")
 
@@ -143,9 +144,11 @@ def after(request: Request, job: str, done: Done, fields: dict[str, str]) -> Res
 def shown(
     request: Request, job: str, errors: list[dict[str, str]], typed: dict[str, str] | None = None, status: int = 200
 ) -> HTMLResponse:
-    """The job's page, or the question which kind of machine it is."""
+    """The page a form came from, or the question which kind of machine it is."""
     shop = request.app.state.shop
     if not shop.record(job).machine_class:
         return sheet(request, "no_class.html", status, model=no_class_page(shop, job), errors=errors)
+    if typed and typed.get("back") == "release":
+        return sheet(request, "release.html", status, model=release_page(shop, job), errors=errors)
     model = find_page(shop, job, at_once=request.headers.get("x-at-once") == "1")
     return sheet(request, "find.html", status, model=model, errors=errors, typed=typed or {})

@@ -51,8 +51,7 @@ async function go(address) {
   else show(text, settled.url, false);
 }
 
-async function send(act) {
-  const answer = await post(act);
+async function follow(answer) {
   if (answer.status === 204) {
     say(`Kept on the bench, ${clock()}. Reckoning the next step.`, true);
     await go(answer.headers.get("X-Next"));
@@ -72,11 +71,17 @@ document.addEventListener("submit", async (event) => {
   by?.setAttribute("aria-busy", "true");
   const fields = new URLSearchParams(new FormData(form, by));
   const act = { url: by?.getAttribute("formaction") || form.getAttribute("action"), body: fields.toString() };
+  let answer = null;
   try {
-    await send(act);
+    answer = await post(act);
   } catch {
     keepWaiting([...waiting(), act]);
     sayWaiting();
+  }
+  try {
+    if (answer) await follow(answer);
+  } catch {
+    say(`Kept on the bench, ${clock()}. The next page did not come: open the job again.`);
   }
   by?.removeAttribute("aria-busy");
 });
