@@ -13,7 +13,8 @@ from pathlib import Path
 from typing import Any
 
 PARTS = (
-    "benchmarks.engine", "benchmarks.gas_side", "benchmarks.reasoning", "benchmarks.planner.run", "benchmarks.paper",
+    "benchmarks.engine", "benchmarks.gas_side", "benchmarks.machine", "benchmarks.reasoning",
+    "benchmarks.planner.run", "benchmarks.paper",
 )
 RESULTS = Path(__file__).with_name("results.json")
 KEYS = ("name", "value", "unit", "better", "goal", "met", "anchor", "anchor_value", "ratio")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
@@ -23,13 +24,24 @@ class Looks:
     left: bool = False
 
 
+TEMPLATES = Path(__file__).parent / "templates"
+
+
 @cache
 def _environment() -> Environment:
-    folder = Path(__file__).parent / "templates"
-    return Environment(
-        loader=FileSystemLoader(folder), autoescape=select_autoescape(default=True), undefined=StrictUndefined,
+    found = Environment(
+        loader=FileSystemLoader(TEMPLATES), autoescape=select_autoescape(default=True), undefined=StrictUndefined,
         trim_blocks=True, lstrip_blocks=True,
     )
+    found.globals["drawn_parts"] = drawn_parts()
+    return found
+
+
+@cache
+def drawn_parts() -> frozenset[str]:
+    """The parts that have a place in a drawing; what has none is named beside it."""
+    texts = (path.read_text(encoding="utf-8") for path in (TEMPLATES / "drawings").glob("*.svg"))
+    return frozenset(part for text in texts for part in re.findall(r'pen\.(?:part|sleeve)\(d, "([a-z-]+)"', text))
 
 
 def looks(request: Request) -> Looks:

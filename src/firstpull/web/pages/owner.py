@@ -31,10 +31,9 @@ def send(request: Request, job: str, fields: Fields) -> Response:
     how = how_of(request, fields)
     to, yes = SAID.get(fields.get("said", ""), ("", False))
     try:
-        made, _ = make_estimate(shop, job, **{**how, "act_id": f"{how['act_id']}e"}, how=fields.get("how", ""))
-        seen = max(how["based_on"], made.record.last_seq) if made.stored else how["based_on"]
+        make_estimate(shop, job, **{**how, "act_id": f"{how['act_id']}e"}, how=fields.get("how", ""))
         done = approve(shop, job, to, fields.get("who", ""), fields.get("sum", "") if yes else "",
-                       fields.get("how", ""), **{**how, "based_on": seen}, yes=yes).done
+                       fields.get("how", ""), **how, yes=yes).done
     except FirstpullError as error:
         return _shown(request, job, fields, error_list(error), 422)
     if done.waits:
