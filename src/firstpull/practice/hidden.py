@@ -12,7 +12,7 @@ from firstpull.engine.vocabulary.types import Arrangement
 from firstpull.handbook.entries import Repair
 from firstpull.reasoning.acts import NOT_POSSIBLE, NOW_AND_THEN, ComplaintAct, Read, ReadingAct
 from firstpull.reasoning.weigh import Column, Scales
-from firstpull.reasoning.worlds import Row, Worlds
+from firstpull.reasoning.worlds import SHARED, Row, Worlds
 
 
 @dataclass(eq=False)
@@ -87,13 +87,13 @@ class HiddenMachine:
         row = self._row(Arrangement(thermal=self.worlds.book.complaints[complaint].thermal), episode)
         act = ComplaintAct(complaint, True, episode)
         with constants.shifted(self.shifted):
-            return self._coin() < float(self.scales.complaint(act, row, True)[0])
+            return self._coin() < float(self.scales.complaint(act, [(row, SHARED)], True)[0][0])
 
     def complains(self, complaint: str) -> float:
         """How likely its owner says this."""
         row = Row(self.faults, frozenset(self.renewed.items()))
         with constants.shifted(self.shifted):
-            return float(self.scales.complaint(ComplaintAct(complaint), row, False)[0])
+            return float(self.scales.complaint(ComplaintAct(complaint), [(row, SHARED)], False)[0][0])
 
     def repair(self, repair: Repair) -> None:
         """Do a repair; it may not take."""

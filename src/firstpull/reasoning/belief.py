@@ -112,7 +112,7 @@ class Fold:
         """Chance of a reading on machines as they come in, blurred with anything at all (natural logarithm)."""
         hot = act.arrangement.thermal == "hot"
         rows = [Row(self._active(t, hot), frozenset()) for t in self.threads]
-        chances = [float(c.mean()) for c in self.scales.reading(act, rows)]
+        chances = [float(c.mean()) for c in self.scales.reading(act, [(row, SHARED) for row in rows])]
         odds = np.exp(np.array([t.log_prior for t in self.threads]) - max(t.log_prior for t in self.threads))
         anything = self.scales.blank_chance(act)
         return float(np.log(0.5 * np.dot(odds, chances) / odds.sum() + 0.5 * anything))
@@ -129,12 +129,11 @@ class Fold:
 
     def _apply(self, act: ReadingAct, on: list[Row], off: list[Row]) -> None:
         self._open_episode(act.episode)
-        for block in {t.block.name: t.block for t in self.threads}.values():
-            here = [i for i, t in enumerate(self.threads) if t.block.name == block.name]
-            rows = [on[i] for i in here] + [off[i] for i in here if off[i] != on[i]]
-            chances = dict(zip(rows, self.scales.reading(act, rows, block), strict=True))
-            for i in here:
-                self._add(self.threads[i], act.mood, chances[on[i]], chances[off[i]])
+        machines = [(row, t.block) for row, t in zip(on, self.threads, strict=True)]
+        machines += [(row, t.block) for row, t in zip(off, self.threads, strict=True)]
+        chances = self.scales.reading(act, machines)
+        for thread, shows, sleeps in zip(self.threads, chances, chances[len(on):], strict=False):
+            self._add(thread, act.mood, shows, sleeps)
 
     def _add(self, thread: Thread, mood: str, on: FloatArray, off: FloatArray) -> None:
         if on is off or mood == "failing":
@@ -176,22 +175,20 @@ class Fold:
         tried = self.repaired or act.episode > 0
         if tried:
             self._open_episode(act.episode)
-        known: dict[tuple[Row, tuple[object, ...]], FloatArray] = {}
-        for thread in self.threads:
-            on = Row(self._active(thread, hot), self.renewals())
-            off = Row(self._steady(thread, hot), self.renewals()) if tried else on
-            for row in (on, off):
-                if (row, thread.block.name) not in known:
-                    known[row, thread.block.name] = self.scales.complaint(act, row, tried, thread.block)
-            self._add(thread, "unknown", known[on, thread.block.name], known[off, thread.block.name])
+        on = [(Row(self._active(t, hot), self.renewals()), t.block) for t in self.threads]
+        off = [(Row(self._steady(t, hot), self.renewals()), t.block) for t in self.threads] if tried else on
+        chances = self.scales.complaint(act, on + off, tried)
+        for thread, shows, sleeps in zip(self.threads, chances, chances[len(on):], strict=False):
+            self._add(thread, "unknown", shows, sleeps)
 
     def _silence(self, act: SilenceAct) -> None:
-        for block in {t.block.name: t.block for t in self.threads}.values():
-            here = [t for t in self.threads if t.block.name == block.name]
-            cold = [Row(self._active(t, False), self.renewals()) for t in here]
-            hot = [Row(self._active(t, True), self.renewals()) for t in here]
-            for thread, chance in zip(here, self.scales.silence(act, cold, hot, block), strict=True):
-                thread.log_weight = thread.log_weight + np.log(np.maximum(chance, FLOOR))
+        cold = [(Row(self._active(t, False), self.renewals()), t.block) for t in self.threads]
+        hot = [(Row(self._active(t, True), self.renewals()), t.block) for t in self.threads]
+        logs: dict[int, FloatArray] = {}
+        for thread, chance in zip(self.threads, self.scales.silence(act, cold, hot), strict=True):
+            if id(chance) not in logs:
+                logs[id(chance)] = np.log(np.maximum(chance, FLOOR))
+            thread.log_weight = thread.log_weight + logs[id(chance)]
 
     def _repair(self, act: RepairAct) -> None:
         self._close_episode()

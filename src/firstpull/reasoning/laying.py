@@ -17,7 +17,7 @@ from firstpull.reasoning.options import Option, arrangement_of, check_options, r
 from firstpull.reasoning.planner.problem import Allowed, Kind, Problem, build_problem
 from firstpull.reasoning.prices import Prices
 from firstpull.reasoning.table import LiveState, live_states, merged, outcome_table, outcome_words
-from firstpull.reasoning.worlds import Row
+from firstpull.reasoning.worlds import SHARED, Row
 from firstpull.safety.interlocks import judge
 from firstpull.safety.moves import plan_moves
 from firstpull.safety.state import MachineState, at_rest
@@ -175,17 +175,18 @@ def _passing(belief: Belief, states: Sequence[LiveState]) -> list[float]:
     """
     said = list(dict.fromkeys(a.complaint for a in belief.acts if isinstance(a, ComplaintAct)))
     renewals = belief.walk.renewals()
-    found = []
-    for state in states:
-        if state.faults == OUTSIDE:
-            found.append(PASSES_UNKNOWN)
-            continue
-        gone = np.ones(belief.scales.worlds.count)
-        for complaint in said:
-            gone = gone * belief.scales.complaint(ComplaintAct(complaint, False), Row(state.faults, renewals), True)
-        passing = float(state.weight @ gone)
-        found.append(passing if not state.faults else passing * (1 - RELEASE_NOTICES))
-    return found
+    known = [s for s in states if s.faults != OUTSIDE]
+    machines = [(Row(s.faults, renewals), SHARED) for s in known]
+    gone = [np.ones(belief.scales.worlds.count) for _ in known]
+    for complaint in said:
+        chances = belief.scales.complaint(ComplaintAct(complaint, False), machines, True)
+        gone = [g * c for g, c in zip(gone, chances, strict=True)]
+    passing = {s.faults: float(s.weight @ g) for s, g in zip(known, gone, strict=True)}
+    return [
+        PASSES_UNKNOWN if s.faults == OUTSIDE
+        else passing[s.faults] * ((1 - RELEASE_NOTICES) if s.faults else 1.0)
+        for s in states
+    ]
 
 
 def _sifted(

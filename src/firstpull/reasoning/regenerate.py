@@ -23,7 +23,7 @@ LIVE = 0.003  # states less probable than this are left as they are, unless hard
 SELDOM = 0.001  # of LIVE, for states that hang on one variant: what few variants say of them may be far too little
 THIN = 0.35  # regenerate when the effective share of variants falls below this
 ROUNDS = 4  # fits of the proposal, each to the variants of the one before
-ENOUGH = 0.5  # effective share at which no further round is made
+ENOUGH = 0.3  # effective share at which no further round is made
 FIT_FROM = 0.1  # effective share of variants that a proposal is fitted to; weights are flattened until it is reached
 WIDEN = 1.3
 KEEP_PRIOR = 0.2
@@ -61,12 +61,11 @@ def regenerate(
             raised = _raised(_with_episode(scales, thread))
             part = share * raised / raised.sum()
             weights[thread.original] = weights.get(thread.original, np.zeros_like(part)) + part
-    found: dict[Faults, tuple[Block, FloatArray]] = {}
-    for faults, weight in weights.items():
-        spread = _effective_share(weight)
-        if spread < THIN and weight.sum() > LIVE * max(spread / THIN, SELDOM):
-            found[faults] = _fitted(scales, acts, faults, weight)
-    return found
+    thin = {
+        faults: weight for faults, weight in weights.items()
+        if (spread := _effective_share(weight)) < THIN and weight.sum() > LIVE * max(spread / THIN, SELDOM)
+    }
+    return _fitted(scales, acts, thin) if thin else {}
 
 
 def _with_episode(scales: Scales, thread: Thread) -> FloatArray:
@@ -84,22 +83,29 @@ def _effective_share(weight: FloatArray) -> float:
 
 
 def _fitted(
-    scales: Scales, acts: Sequence[Act], faults: Faults, weight: FloatArray
-) -> tuple[Block, FloatArray]:
-    """Rounds of fitting, drawing and weighing by all acts; the round that most variants carry."""
-    keys = _keys(scales, acts, faults)
-    block, best, most = SHARED, (SHARED, np.zeros(len(weight))), _effective_share(weight)
-    for _ in range(ROUNDS):
-        block, ratio = _moved(scales, keys, weight, block)
-        walk = fold(scales, [(faults, 0.0)], acts, {faults: (block, ratio)})
-        log_weights = [t.log_prior + _with_episode(scales, t) for t in walk.threads]
-        weight = _raised(np.logaddexp.reduce(log_weights, axis=0))
-        share = _effective_share(weight)
-        if share > most:
-            best, most = (block, ratio), share
-        if share >= ENOUGH:
+    scales: Scales, acts: Sequence[Act], weights: dict[Faults, FloatArray]
+) -> dict[Faults, tuple[Block, FloatArray]]:
+    """Rounds of fitting, drawing and weighing by all acts, all states side by side; of each state the last one counts.
+
+    To keep the round that most variants carry would be wrong: it is the one that missed a second way of explaining
+    the readings.
+    """
+    keys = {faults: _keys(scales, acts, faults) for faults in weights}
+    found: dict[Faults, tuple[Block, FloatArray]] = {}
+    left = dict(weights)
+    for number in range(ROUNDS):
+        for faults, weight in left.items():
+            before = found[faults][0] if faults in found else SHARED
+            found[faults] = _moved(scales, keys[faults], weight, before, number)
+        walk = fold(scales, [(f, 0.0) for f in left], acts, {f: found[f] for f in left})
+        logs: dict[Faults, list[FloatArray]] = {}
+        for thread in walk.threads:
+            logs.setdefault(thread.original, []).append(thread.log_prior + _with_episode(scales, thread))
+        fitted = {f: _raised(np.logaddexp.reduce(parts, axis=0)) for f, parts in logs.items()}
+        left = {f: weight for f, weight in fitted.items() if _effective_share(weight) < ENOUGH}
+        if not left:
             break
-    return best
+    return found
 
 
 def _keys(scales: Scales, acts: Sequence[Act], faults: Faults) -> list[LatentKey]:
@@ -135,7 +141,7 @@ def _flattened(weight: FloatArray) -> FloatArray:
 
 
 def _moved(
-    scales: Scales, keys: list[LatentKey], weight: FloatArray, block: Block
+    scales: Scales, keys: list[LatentKey], weight: FloatArray, block: Block, number: int
 ) -> tuple[Block, FloatArray]:
     """New draws where the weighted ones have clearly moved, and their importance weights."""
     from scipy.special import ndtr, ndtri
@@ -155,7 +161,7 @@ def _moved(
     shrink = len(chosen) / (len(chosen) + size)
     cover = (1 - shrink) * (away * weight) @ away.T + shrink * np.eye(len(chosen))
     root = np.linalg.cholesky(cover * WIDEN + 1e-6 * np.eye(len(chosen)))
-    fresh = ndtri(_points(worlds.seed, [keys[i] for i in chosen], count))
+    fresh = ndtri(_points((worlds.seed, number), [keys[i] for i in chosen], count))
     proposed = middle[:, None] + root @ fresh
     from_prior = np.arange(count) % round(1 / KEEP_PRIOR) == 0
     mixed = np.where(from_prior[None, :], fresh, proposed)
@@ -166,11 +172,14 @@ def _moved(
     return Block(name, latents), log_weight
 
 
-def _points(seed: int, keys: Sequence[LatentKey], count: int) -> FloatArray:
-    """Evenly spread points, one row a draw, scrambled by a number that the draws name."""
+def _points(stream: tuple[int, int], keys: Sequence[LatentKey], count: int) -> FloatArray:
+    """Evenly spread points, one row a draw, scrambled by a number that the draws name.
+
+    Each round has points of its own: a proposal fitted to the very points it moves would be biased.
+    """
     from scipy.stats import qmc
 
-    name = int(draws.uniform((seed, "again", *keys), 1)[0] * 2**52)
+    name = int(draws.uniform((*stream, "again", *keys), 1)[0] * 2**52)
     even = qmc.Sobol(len(keys), rng=np.random.default_rng(name)).random(count).T
     return np.asarray(np.clip(even, 1e-9, 1 - 1e-9))
 

@@ -15,7 +15,7 @@ from firstpull.base import draws
 from firstpull.reasoning.acts import NOT_POSSIBLE, NOW_AND_THEN, Read, ReadingAct
 from firstpull.reasoning.believe import Belief
 from firstpull.reasoning.weigh import Column, Scales
-from firstpull.reasoning.worlds import Row
+from firstpull.reasoning.worlds import SHARED, Row
 
 FloatArray = NDArray[np.float64]
 
@@ -77,7 +77,7 @@ def _report_table(belief: Belief, act: ReadingAct) -> _Table:
     scales, fold = belief.scales, belief.coarse
     columns = scales.columns(act.check, act.arrangement, act.instrument)
     rows = [Row(t.original) for t in fold.threads]
-    scales.worlds.prepare(columns[0].question, [c.quantity for c in columns], rows)
+    scales.worlds.prepare(columns[0].question, [c.quantity for c in columns], [(row, SHARED) for row in rows])
     read = act.reads[0]
     column = next((c for c in columns if c.key == read.key), columns[0])
     stacked = np.stack([_coarse(scales, column, row) for row in rows])

@@ -13,7 +13,7 @@ from firstpull.reasoning.acts import NOT_POSSIBLE, NOW_AND_THEN
 from firstpull.reasoning.belief import Faults, Fold
 from firstpull.reasoning.believe import Belief
 from firstpull.reasoning.weigh import Column, Scales
-from firstpull.reasoning.worlds import Renewals, Row
+from firstpull.reasoning.worlds import SHARED, Renewals, Row
 
 FloatArray = NDArray[np.float64]
 
@@ -104,7 +104,7 @@ def _averages(
     for state in (Row(f, renewals) for f in faults):
         own = [worlds.row(q, question.arrangement, state) for q in quantities]
         rows.append(Row(frozenset().union(*(r.faults for r in own)), frozenset().union(*(r.renewed for r in own))))
-    worlds.prepare(question, quantities, rows)
+    worlds.prepare(question, quantities, [(row, SHARED) for row in rows])
     result = np.empty((len(outcome_words(columns)), len(states)))
     for row in dict.fromkeys(rows):
         here = [i for i, r in enumerate(rows) if r == row]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from functools import cached_property
 from typing import Any
 
 import numpy as np
@@ -110,15 +111,16 @@ class Scales:
             self._columns[key] = columns(book, book.checks[check], arrangement, instrument)
         return self._columns[key]
 
-    def reading(self, act: ReadingAct, rows: Sequence[Row], block: Block = SHARED) -> list[FloatArray]:
-        """Chance of what the act gave, one array of shape (N,) a row."""
+    def reading(self, act: ReadingAct, machines: Sequence[tuple[Row, Block]]) -> list[FloatArray]:
+        """Chance of what the act gave, one array of shape (N,) for each row with its draws."""
         asked = self.columns(act.check, act.arrangement, act.instrument)
-        self.worlds.prepare(asked[0].question, list(dict.fromkeys(c.quantity for c in asked)), rows, block)
-        return [self._act_on_row(act, asked, row, block) for row in rows]
+        self.worlds.prepare(asked[0].question, list(dict.fromkeys(c.quantity for c in asked)), machines)
+        return [self._act_on_row(act, asked, row, block) for row, block in machines]
 
     def _act_on_row(self, act: ReadingAct, asked: Sequence[Column], row: Row, block: Block) -> FloatArray:
         reduced = tuple(self._reduced(c, row) for c in asked)
-        key = (act.check, act.reads, act.arrangement, act.instrument, act.times, reduced, block.name)
+        draws = tuple(self._counts(c, block).name for c in asked)
+        key = (act.check, act.reads, act.arrangement, act.instrument, act.times, reduced, draws)
         if key not in self._known:
             chance = np.ones(self.worlds.count)
             for read in act.reads:
@@ -128,6 +130,12 @@ class Scales:
 
     def _reduced(self, column: Column, row: Row) -> Row:
         return self.worlds.row(column.quantity, column.question.arrangement, row)
+
+    def _counts(self, column: Column, block: Block) -> Block:
+        """The draws as far as a column hangs on them, through the machine or the instrument's own error."""
+        if column.ear.bias != 0.0 and bias_key(column.ear) in block.latents:
+            return block
+        return self.worlds.counts(column.quantity, column.question.arrangement, block)
 
     def chances(self, column: Column, row: Row, block: Block = SHARED) -> FloatArray:
         """Chance of each report of a column on each variant, remembered.
@@ -147,7 +155,7 @@ class Scales:
         """
         place = self.worlds.matters(column.quantity, column.question.arrangement)
         key = ("chances", column.quantity, place, column.question.setup, column.ear, column.word,
-               self._reduced(column, row), block.name)
+               self._reduced(column, row), self._counts(column, block).name)
         if key not in self._known:
             value = self.value(column, row, block)
             if column.edge is not None:
@@ -210,40 +218,62 @@ class Scales:
         return chance
 
     def silence(
-        self, act: SilenceAct, rows: Sequence[Row], hot_rows: Sequence[Row], block: Block = SHARED
+        self, act: SilenceAct, cold: Sequence[tuple[Row, Block]], hot: Sequence[tuple[Row, Block]]
     ) -> list[FloatArray]:
-        """Chance that nothing else was complained of, one array of shape (N,) a row; each row cold and hot."""
-        book = self.worlds.book
-        chances = [np.ones(self.worlds.count) for _ in rows]
-        unsaid = [(c, complaint_column(book, c)) for n, c in book.complaints.items() if n not in act.said]
+        """Chance that nothing else was complained of, one array of shape (N,) a machine; each cold and hot."""
+        unsaid = [(c, column) for n, (c, column) in self._complaints.items() if n not in act.said]
         asked: dict[Question, list[str]] = {}
         for _, column in unsaid:
             asked.setdefault(column.question, []).append(column.quantity)
         for question, quantities in asked.items():
-            there = hot_rows if question.arrangement.thermal == "hot" else rows
-            self.worlds.prepare(question, list(dict.fromkeys(quantities)), there, block)
-        for entry, column in unsaid:
-            for i, row in enumerate(hot_rows if entry.thermal == "hot" else rows):
-                chances[i] = chances[i] * (1 - SAID_TOO * entry.heard * self._event(column, row, block))
-        return chances
+            there = hot if question.arrangement.thermal == "hot" else cold
+            self.worlds.prepare(question, list(dict.fromkeys(quantities)), there)
+        found: list[FloatArray] = []
+        known: dict[tuple[int, ...], FloatArray] = {}
+        for machines in zip(cold, hot, strict=True):
+            quiet = [self._quiet(entry, column, *machines[entry.thermal == "hot"]) for entry, column in unsaid]
+            key = tuple(map(id, quiet))  # the parts are remembered, so equal machines have the very same ones
+            if key not in known:
+                known[key] = np.multiply.reduce(quiet, axis=0) if quiet else np.ones(self.worlds.count)
+            found.append(known[key])
+        return found
+
+    @cached_property
+    def _complaints(self) -> dict[str, tuple[Complaint, Column]]:
+        book = self.worlds.book
+        return {n: (c, complaint_column(book, c)) for n, c in book.complaints.items()}
+
+    def _quiet(self, entry: Complaint, column: Column, row: Row, block: Block) -> FloatArray:
+        """Chance that this is not complained of beside the rest, shape (N,)."""
+        draws = self._counts(column, block).name
+        key = ("quiet", entry.heard, column.quantity, column.question, column.ear, self._reduced(column, row), draws)
+        if key not in self._known:
+            self._known[key] = 1 - SAID_TOO * entry.heard * self._event(column, row, block)
+        return self._known[key]
 
     def _event(self, column: Column, row: Row, block: Block) -> FloatArray:
         """Chance that what a complaint is about is there to be noticed, shape (N,)."""
-        key = ("event", column.quantity, column.question, column.ear, self._reduced(column, row), block.name)
+        draws = self._counts(column, block).name
+        key = ("event", column.quantity, column.question, column.ear, self._reduced(column, row), draws)
         if key not in self._known:
             value = self.value(column, row, block)
             self._known[key] = np.where(np.isnan(value), 0.0, word_chances(column.ear, value)[:, 0])
         return self._known[key]
 
-    def complaint(self, act: ComplaintAct, row: Row, after_repair: bool, block: Block = SHARED) -> FloatArray:
-        """Chance that the customer (or the shop, after a repair) says so, or no longer says so, shape (N,)."""
-        book = self.worlds.book
-        entry = book.complaints[act.complaint]
-        column = complaint_column(book, entry)
-        event = self._event(column, row, block)
+    def complaint(
+        self, act: ComplaintAct, machines: Sequence[tuple[Row, Block]], after_repair: bool
+    ) -> list[FloatArray]:
+        """Chance that the customer (or the shop, after a repair) says so, or no longer says so, shape (N,) a machine."""
+        entry, column = self._complaints[act.complaint]
+        self.worlds.prepare(column.question, [column.quantity], machines)
         hears, mishears = (BENCH_HEARS, BENCH_MISHEARS) if after_repair else (entry.heard, entry.false_alarm)
-        said = hears * event + mishears * (1 - event)
-        return said if act.holds else 1 - said
+        found: dict[int, FloatArray] = {}
+        events = [self._event(column, row, block) for row, block in machines]
+        for event in events:
+            if id(event) not in found:
+                said = hears * event + mishears * (1 - event)
+                found[id(event)] = said if act.holds else 1 - said
+        return [found[id(event)] for event in events]
 
 
 def bias_key(heard: Ear) -> tuple[object, ...]:

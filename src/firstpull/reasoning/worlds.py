@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
@@ -54,6 +55,11 @@ class Block:
 
     name: tuple[object, ...]
     latents: Mapping[LatentKey, FloatArray]
+
+    @cached_property
+    def parameters(self) -> frozenset[str]:
+        """The engine parameters that these draws decide on; an instrument's own error is none."""
+        return frozenset(str(key[1]) for key in self.latents if key[0] in ("healthy", "draw"))
 
 
 SHARED = Block((), {})
@@ -155,6 +161,8 @@ class Worlds:
 
     def parameter(self, parameter: str, row: Row, block: Block = SHARED) -> FloatArray:
         """Values of one parameter in one row, shape (N,)."""
+        if parameter not in block.parameters:
+            block = SHARED
         healthy, drawn = self._healthy_key(parameter, row), self._draws(parameter, row)
         key = (parameter, healthy, tuple(map(draw_key, drawn)), block.name)
         if key in self._params:
@@ -172,50 +180,58 @@ class Worlds:
         self, question: Question, quantity: str, states: Sequence[Row], block: Block = SHARED
     ) -> list[FloatArray]:
         """Predicted values of one quantity, one array of shape (N,) a state; what was asked before is remembered."""
-        self.prepare(question, [quantity], states, block)
-        kept = self._kept(block)
-        return [kept[self._key(question, quantity, state, block)] for state in states]
+        self.prepare(question, [quantity], [(state, block) for state in states])
+        found = []
+        for state in states:
+            key, used = self._key(question, quantity, state, block)
+            found.append(self._kept(used)[key])
+        return found
 
-    def _key(self, question: Question, quantity: str, state: Row, block: Block) -> ValueKey:
+    def counts(self, quantity: str, arrangement: Arrangement, block: Block) -> Block:
+        """The block as far as it can matter to a quantity: the shared draws where it cannot."""
+        if block is SHARED or not block.parameters & self.needs(quantity, arrangement):
+            return SHARED
+        return block
+
+    def _key(self, question: Question, quantity: str, state: Row, block: Block) -> tuple[ValueKey, Block]:
         place, row = self._reduced(quantity, question.arrangement, state)
-        return (block.name, Question(place, question.setup), quantity, row)
+        used = self.counts(quantity, question.arrangement, block)
+        return (used.name, Question(place, question.setup), quantity, row), used
 
     def _kept(self, block: Block) -> dict[ValueKey, FloatArray]:
         return self._values if block is SHARED else self._own
 
-    def prepare(
-        self, question: Question, quantities: Sequence[str], states: Sequence[Row], block: Block = SHARED
-    ) -> None:
-        """Predict several quantities for several states in as few engine calls as possible."""
-        kept = self._kept(block)
-        missing: dict[Row, dict[str, ValueKey]] = {}
-        for state in states:
-            own = {q: self._key(question, q, state, block) for q in quantities}
-            lacking = {q: key for q, key in own.items() if key not in kept}
-            if lacking:
-                rows_own = [key[3] for key in own.values()]
+    def prepare(self, question: Question, quantities: Sequence[str], machines: Sequence[tuple[Row, Block]]) -> None:
+        """Predict several quantities for several states, each with its draws, in as few engine calls as possible."""
+        missing: dict[tuple[Row, Block], dict[str, ValueKey]] = {}
+        for state, block in dict.fromkeys(machines):
+            lacking: dict[Block, dict[str, ValueKey]] = {}
+            for q in quantities:
+                key, used = self._key(question, q, state, block)
+                if key not in self._kept(used):
+                    lacking.setdefault(used, {})[q] = key
+            for used, own in lacking.items():
                 joint = Row(
-                    frozenset().union(*(r.faults for r in rows_own)), frozenset().union(*(r.renewed for r in rows_own))
+                    frozenset().union(*(k[3].faults for k in own.values())),
+                    frozenset().union(*(k[3].renewed for k in own.values())),
                 )
-                missing.setdefault(joint, {}).update(lacking)
-        rows = list(missing)
+                missing.setdefault((joint, used), {}).update(own)
         step = max(1, MOST_AT_ONCE // self.count)
+        rows = list(missing)
         for start in range(0, len(rows), step):
-            part = rows[start : start + step]
-            self._predict(question, quantities, {row: missing[row] for row in part}, block)
+            self._predict(question, {row: missing[row] for row in rows[start : start + step]})
 
-    def _predict(
-        self, question: Question, quantities: Sequence[str], rows: dict[Row, dict[str, ValueKey]], block: Block
-    ) -> None:
-        asked = [q for q in quantities if q not in PARAMETERS]
-        wanted = sorted(set().union(*(self.needs(q, question.arrangement) for q in asked))) if asked else []
-        params = {p: np.concatenate([self.parameter(p, row, block) for row in rows]) for p in wanted}
+    def _predict(self, question: Question, rows: dict[tuple[Row, Block], dict[str, ValueKey]]) -> None:
+        wanted = dict.fromkeys(q for own in rows.values() for q in own)
+        asked = [q for q in wanted if q not in PARAMETERS]
+        needed_here = sorted(set().union(*(self.needs(q, question.arrangement) for q in asked))) if asked else []
+        params = {p: np.concatenate([self.parameter(p, *row) for row in rows]) for p in needed_here}
         total = self.count * len(rows)
         machine = Machine(
             params, self.book.sizes, self.conditions, question.arrangement, Setup(dict(question.setup)), total
         )
         results = {q: np.broadcast_to(shown(machine, q), (total,)) for q in asked}
-        for index, (row, own) in enumerate(rows.items()):
+        for index, ((row, block), own) in enumerate(rows.items()):
             part = slice(index * self.count, (index + 1) * self.count)
             for q, key in own.items():
                 value = np.array(results[q][part]) if q in results else self.parameter(q, row, block)
