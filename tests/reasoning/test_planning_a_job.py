@@ -10,7 +10,7 @@ from firstpull.bench.worldroom import WorldRoom
 from firstpull.reasoning.adviser import put_back
 from firstpull.reasoning.explain import odds_words, outcome_points, why, why_not
 from firstpull.reasoning.laying import OUTSIDE, group_bits, lay_out, mutual_bits
-from firstpull.reasoning.table import MOST_OUTCOMES, live_states, merged, outcome_table, outcome_words
+from firstpull.reasoning.table import MOST_OUTCOMES, live_states, merged, outcome_table, outcome_words, standing
 from tests.acceptance.played import HELD, at_tester, session
 
 
@@ -31,7 +31,7 @@ def test_outcome_tables_sum_to_one_over_outcomes(dark: Session) -> None:
     states = live_states(belief, 2e-3, 20)
     laid = lay_out(belief, dark.state, dark.prices)
     for option, place, words in zip(laid.checks, laid.places, laid.words, strict=True):
-        table = outcome_table(belief.scales, belief.walk, option.id, place, states)
+        table = outcome_table(belief.scales, standing(belief.walk, states), option.id, place)
         assert np.allclose(table.sum(axis=0), 1.0, atol=1e-6)
         assert words == tuple(outcome_words(belief.scales.columns(option.id, place)))
 

@@ -19,7 +19,7 @@ def test_the_settled_answer_agrees_with_many_more_variants(room: WorldRoom) -> N
     job = session(room, STEPS)
     many = Worlds(job.book, Conditions(0.0, 20.0), 0, 4096)
     few = Worlds(job.book, Conditions(0.0, 20.0), 0, 256)
-    wide = believe(Scales(many), job.acts, settle=False).fault_probability
+    wide = believe(Scales(many), job.acts).fault_probability
     settled = believe(Scales(few), job.acts).fault_probability
     assert 0.5 * sum(abs(wide[f] - settled[f]) for f in wide) < 0.06
 

@@ -65,7 +65,7 @@ class Session:
     done: set[tuple[object, ...]] = field(default_factory=set)
     last_repair: str | None = None
     _episode: int = 0
-    _belief: tuple[int, Belief] | None = None
+    _belief: dict[bool, tuple[int, Belief]] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         self.state = at_rest(self.book.access)
@@ -244,7 +244,7 @@ class Session:
         twin = Session(self.book, self.scales, self.prices)
         twin.state, twin.acts, twin.steps = self.state, list(self.acts), list(self.steps)
         twin.questions, twin.masked, twin.done = list(self.questions), set(self.masked), set(self.done)
-        twin.last_repair, twin._episode, twin._belief = self.last_repair, self._episode, self._belief
+        twin.last_repair, twin._episode, twin._belief = self.last_repair, self._episode, dict(self._belief)
         return twin
 
     @property
@@ -262,12 +262,12 @@ class Session:
         return None
 
     def belief(self, settle: bool = True) -> Belief:
-        """What is believed now; the settled belief is remembered until the next act."""
-        if self._belief is not None and self._belief[0] == len(self.acts):
-            return self._belief[1]
+        """What is believed now, remembered until the next act; where it is settled already, that is the answer."""
+        for kept in (True, settle):
+            if kept in self._belief and self._belief[kept][0] == len(self.acts):
+                return self._belief[kept][1]
         belief = believe(self.scales, self.acts, settle)
-        if settle:
-            self._belief = (len(self.acts), belief)
+        self._belief[settle] = (len(self.acts), belief)
         return belief
 
     def advice(self, depth: int = 2, settle: bool = True) -> Advice:

@@ -16,7 +16,7 @@ from firstpull.reasoning.adviser import Considered
 from firstpull.reasoning.explain import outcome_name
 from firstpull.reasoning.hearing import deviation
 from firstpull.reasoning.options import arrangement_of, check_options
-from firstpull.reasoning.table import LiveState, live_states, outcome_table, outcome_words
+from firstpull.reasoning.table import LiveState, live_states, outcome_table, outcome_words, standing
 from firstpull.reasoning.weigh import Column
 from firstpull.reasoning.worlds import SHARED, Row
 
@@ -97,9 +97,10 @@ def _strip(
     fold = session.belief().walk
     words = outcome_words(session.scales.columns(check.id, place))
     states = [s for _, _, s in chosen]
-    table = outcome_table(session.scales, fold, check.id, place, states)
+    table = outcome_table(session.scales, standing(fold, states), check.id, place)
     share = np.array([s.probability for s in live])
-    overall = outcome_table(session.scales, fold, check.id, place, live) @ share / max(float(share.sum()), 1e-12)
+    all_live = outcome_table(session.scales, standing(fold, live), check.id, place)
+    overall = all_live @ share / max(float(share.sum()), 1e-12)
     shown = [i for i, word in enumerate(words) if word != "not-possible" and max(overall[i], *table[i]) >= LEAST_WORD]
     reading = check.readings[0]
     column = _column(session, check, place, reading)

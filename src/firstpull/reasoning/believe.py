@@ -18,8 +18,10 @@ from firstpull.reasoning.weigh import Scales
 FloatArray = NDArray[np.float64]
 
 MISFIT = float(np.log(0.08))  # a reading less probable than this opens pairs: judgement
-PAIR_SUSPECTS = 10
+PAIR_SUSPECTS = 10  # pairs are opened among so many
 PAIR_BESTS = 5
+FIRST_SUSPECTS = 5  # and for the first answer among so many
+FIRST_BESTS = 2
 
 
 @dataclass(frozen=True, eq=False)
@@ -125,11 +127,11 @@ def believe(scales: Scales, acts: Sequence[Act], settle: bool = True) -> Belief:
     """Fold all acts from the beginning.
 
     The same population, acts and settings give the same belief, whatever was asked in between. With `settle`, live
-    states that too few variants carry are regenerated; without, the first answer is given at once.
+    states that too few variants carry are regenerated; without, the first answer is given at once, on fewer pairs.
     """
     states = first_states(scales.worlds.book)
     walk = fold(scales, states, acts)
-    pairs = _credible_pairs(walk, acts, states)
+    pairs = _credible_pairs(walk, acts, states, settle)
     if pairs:
         walk = _joined(walk, fold(scales, pairs, acts))
     belief = Belief(scales, tuple(acts), walk, walk, _unopened(walk))
@@ -167,7 +169,9 @@ def _numbered(walk: Fold) -> list[tuple[int, Thread]]:
     return found
 
 
-def _credible_pairs(walk: Fold, acts: Sequence[Act], states: list[tuple[Faults, float]]) -> list[tuple[Faults, float]]:
+def _credible_pairs(
+    walk: Fold, acts: Sequence[Act], states: list[tuple[Faults, float]], settle: bool
+) -> list[tuple[Faults, float]]:
     """Pairs that a reading which fits badly, or a repair that did not help, makes credible."""
     odd = [s.act for s in walk.steps if s.log_chance < MISFIT and isinstance(s.act, (ReadingAct, ComplaintAct))]
     tried = any(isinstance(a, RepairAct) for a in acts)
@@ -179,22 +183,18 @@ def _credible_pairs(walk: Fold, acts: Sequence[Act], states: list[tuple[Faults, 
             fault = next(iter(thread.original))
             weight = thread.log_prior + log_evidence(settled(thread, walk.duty(thread)))
             singles[fault] = max(singles.get(fault, -np.inf), weight)
-    best = sorted(singles, key=lambda f: -singles[f])[:PAIR_SUSPECTS]
+    best = sorted(singles, key=lambda f: -singles[f])[: PAIR_SUSPECTS if settle else FIRST_SUSPECTS]
     for act in odd:
-        best += _explainers(walk, act)
+        best += _explainers(walk, act, PAIR_BESTS if settle else FIRST_BESTS)
     known = {faults for faults, _ in states}
     return pairs_of(walk.book, list(dict.fromkeys(best)), known)
 
 
-def _explainers(walk: Fold, act: Act) -> list[str]:
+def _explainers(walk: Fold, act: Act, most: int) -> list[str]:
     """The faults that alone make this act most probable, weighed by how often they are met."""
-    found: dict[str, float] = {}
-    for faults, odds in first_states(walk.book):
-        if len(faults) != 1:
-            continue
-        alone = fold(walk.scales, [(faults, odds)], [act])
-        found[next(iter(faults))] = odds + alone.steps[0].log_chance
-    return sorted(found, key=lambda f: -found[f])[:PAIR_BESTS]
+    alone = fold(walk.scales, [(f, odds) for f, odds in first_states(walk.book) if len(f) == 1], [act])
+    found = {next(iter(t.original)): t.log_prior + log_evidence(settled(t, alone.duty(t))) for t in alone.threads}
+    return sorted(found, key=lambda f: -found[f])[:most]
 
 
 def _unopened(walk: Fold) -> float:

@@ -16,7 +16,7 @@ from firstpull.reasoning.believe import Belief
 from firstpull.reasoning.options import Option, arrangement_of, check_options, repair_option
 from firstpull.reasoning.planner.problem import Allowed, Kind, Problem, build_problem
 from firstpull.reasoning.prices import Prices
-from firstpull.reasoning.table import LiveState, live_states, merged, outcome_table, outcome_words
+from firstpull.reasoning.table import LiveState, live_states, merged, outcome_table, outcome_words, standing
 from firstpull.reasoning.worlds import SHARED, Row
 from firstpull.safety.interlocks import judge
 from firstpull.safety.moves import plan_moves
@@ -70,9 +70,9 @@ def lay_out(belief: Belief, state: MachineState, prices: Prices, done: Done = no
     share /= share.sum()
     repairs = [(r, repair_option(book, r)) for r in _repairs(book, prices, states)]
     groups = _groups(states, [r for r, _ in repairs])
-    checks = _sifted(belief, state, prices, states, done, groups)
     items = tuple(book.access)
-    bits = _Bits(items, state)
+    bits = _Bits(items, state, book)
+    checks = _sifted(belief, bits, prices, states, done, groups)
     problem = build_problem(
         prior=share,
         healthy=next(i for i, s in enumerate(states) if not s.faults),
@@ -80,11 +80,11 @@ def lay_out(belief: Belief, state: MachineState, prices: Prices, done: Done = no
         open_cost=[bits.price(book, i)[0] for i in items],
         close_cost=[bits.price(book, i)[1] for i in items],
         initially=bits.of(state.away),
-        check_cost=[_check_cost(book, bits, state, prices, c.option) for c in checks],
+        check_cost=[_check_cost(book, bits, prices, c.option) for c in checks],
         check_open=[bits.opened(c.option) for c in checks],
         check_closed=[bits.shut(c.option) for c in checks],
         likelihood=_padded([merged(c.table, share) for c in checks], len(states)),
-        repair_cost=[_repair_cost(book, bits, state, prices, r, o) for r, o in repairs],
+        repair_cost=[_repair_cost(book, bits, prices, r, o) for r, o in repairs],
         repair_open=[bits.opened(o) for _, o in repairs],
         repair_closed=[bits.shut(o) for _, o in repairs],
         successor=[_successor(states, r) for r, _ in repairs] or None,
@@ -121,9 +121,19 @@ class _Telling:
 class _Bits:
     """Access items as bits: set means away from rest."""
 
-    def __init__(self, items: Sequence[str], state: MachineState) -> None:
+    def __init__(self, items: Sequence[str], state: MachineState, book: ClassBook) -> None:
         self._bit = {item: 1 << i for i, item in enumerate(items)}
         self._added = {item: state.items[item].added for item in items}
+        self._minutes: dict[tuple[frozenset[str], frozenset[str]], float] = {}
+        self.state = state
+        self._book = book
+
+    def minutes(self, option: Option) -> float:
+        """Minutes of all moves from how the machine stands now to how an option needs it."""
+        key = (option.off, option.on)
+        if key not in self._minutes:
+            self._minutes[key] = sum(m.minutes for m in plan_moves(self.state, *key, self._book.minutes))
+        return self._minutes[key]
 
     def of(self, away: frozenset[str]) -> int:
         return sum(self._bit[i] for i in away)
@@ -191,7 +201,7 @@ def _passing(belief: Belief, states: Sequence[LiveState]) -> list[float]:
 
 def _sifted(
     belief: Belief,
-    state: MachineState,
+    bits: _Bits,
     prices: Prices,
     states: Sequence[LiveState],
     done: Done,
@@ -201,25 +211,27 @@ def _sifted(
     book = belief.walk.book
     share = np.array([s.probability for s in states])
     share /= share.sum()
-    known = [s for s in states if s.faults != OUTSIDE]
+    asked = standing(belief.walk, [s for s in states if s.faults != OUTSIDE])
+    away = bits.state.away
+    telling = GroupBits(share, groups)
     found: list[_Telling] = []
     for check in book.checks.values():
         if not _doable(book, prices, check) or any(_doable(book, prices, book.checks[s]) for s in check.safer
                                                    if s in book.checks):
             continue
         for option in check_options(book, check):
-            place = arrangement_of(book, option, state.away - option.off - option.on)
+            place = arrangement_of(book, option, away - option.off - option.on)
             if done(check, place):
                 continue
-            table = outcome_table(belief.scales, belief.walk, check.id, place, known)
+            table = outcome_table(belief.scales, asked, check.id, place)
             table = np.concatenate([table, _anything(table, share[:-1])], axis=1)
             if float(table[-1] @ share) > MOSTLY_IMPOSSIBLE:
                 continue
-            bits = group_bits(table, share, groups)
-            if bits > LEAST_BITS:
+            worth = telling.of(table)
+            if worth > LEAST_BITS:
                 words = tuple(outcome_words(belief.scales.columns(check.id, place)))
-                moves = sum(m.minutes for m in plan_moves(state, option.off, option.on, book.minutes))
-                found.append(_Telling(option, table, words, place, bits / (option.minutes + moves + STEP_MINUTES)))
+                worth /= option.minutes + bits.minutes(option) + STEP_MINUTES
+                found.append(_Telling(option, table, words, place, worth))
     return sorted(found, key=lambda t: -t.worth)[:MOST_CHECKS]
 
 
@@ -257,24 +269,23 @@ def _end_costs(book: ClassBook, prices: Prices, states: int) -> FloatArray:
     return np.full((1, states), prices.minutes(prices.worth_share * book.machine.worth[1]))
 
 
-def _check_cost(book: ClassBook, bits: _Bits, state: MachineState, prices: Prices, option: Option) -> float:
-    return STEP_MINUTES + option.minutes + prices.waiting_weight * option.waiting + _detour(book, bits, state, option)
+def _check_cost(book: ClassBook, bits: _Bits, prices: Prices, option: Option) -> float:
+    return STEP_MINUTES + option.minutes + prices.waiting_weight * option.waiting + _detour(book, bits, option)
 
 
 def _repair_cost(
-    book: ClassBook, bits: _Bits, state: MachineState, prices: Prices, repair: Repair, option: Option
+    book: ClassBook, bits: _Bits, prices: Prices, repair: Repair, option: Option
 ) -> float:
     parts = prices.minutes(sum(p.usual for p in repair.parts))
     work = STEP_MINUTES + option.minutes + prices.waiting_weight * option.waiting
-    return parts + work + _detour(book, bits, state, option)
+    return parts + work + _detour(book, bits, option)
 
 
-def _detour(book: ClassBook, bits: _Bits, state: MachineState, option: Option) -> float:
+def _detour(book: ClassBook, bits: _Bits, option: Option) -> float:
     """Minutes beyond the bits for what must be moved on the way, from how the machine stands now."""
-    moves = plan_moves(state, option.off, option.on, book.minutes)
-    before = bits.of(state.away)
+    before = bits.of(bits.state.away)
     direct = bits.cost(book, before, (before | bits.opened(option)) & ~bits.shut(option))
-    return max(0.0, sum(m.minutes for m in moves) - direct)
+    return max(0.0, bits.minutes(option) - direct)
 
 
 def _padded(tables: Sequence[FloatArray], states: int) -> FloatArray:
@@ -323,11 +334,30 @@ def group_bits(table: FloatArray, share: FloatArray, groups: NDArray[np.int64]) 
     Valid: columns that sum to one.
     Source: Shannon, Bell Syst. Tech. J. 27 (1948) 379-423.
     """
-    names = np.unique(groups)
-    member = (groups[:, None] == names[None, :]).astype(np.float64)
-    parts = share @ member
-    joined = (table * share) @ member / np.maximum(parts, 1e-300)
-    return mutual_bits(joined, parts)
+    return GroupBits(share, groups).of(table)
+
+
+class GroupBits:
+    """What outcomes tell about which repairs are called for, for many tables over the same states."""
+
+    def __init__(self, share: FloatArray, groups: NDArray[np.int64]) -> None:
+        self._member = (groups[:, None] == np.unique(groups)[None, :]).astype(np.float64)
+        self._parts = share @ self._member
+        self._weighted = share[:, None] * self._member / np.maximum(self._parts, 1e-300)
+
+    def of(self, table: FloatArray) -> float:
+        """Mutual information of outcome and group.
+
+        Args:
+            table: chance of each outcome in each state [1], shape (O, S).
+
+        Returns:
+            Mutual information [bit], scalar.
+
+        Valid: columns that sum to one.
+        Source: Shannon, Bell Syst. Tech. J. 27 (1948) 379-423.
+        """
+        return mutual_bits(table @ self._weighted, self._parts)
 
 
 def mutual_bits(table: FloatArray, share: FloatArray) -> float:

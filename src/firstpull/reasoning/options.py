@@ -14,7 +14,6 @@ from firstpull.engine.vocabulary.types import Arrangement, Choke, Drive, Load, T
 from firstpull.handbook.entries import Check, DriveWay, Needs, Repair
 from firstpull.handbook.select import ClassBook
 from firstpull.safety.interlocks import Deed, must_rest
-from firstpull.safety.state import at_rest
 
 Kind = Literal["check", "repair"]
 OWN_ADDED = ("control-held", "outdoors", "wheels-chocked")
@@ -111,9 +110,12 @@ def _rested(
 
 def arrangement_of(book: ClassBook, option: Option, away: frozenset[str] = frozenset()) -> Arrangement:
     """The arrangement a reading of this option would be taken in, from how the machine stands now."""
-    state = at_rest(book.access).with_moves([(i, "on" if book.access[i].added else "off") for i in sorted(away)])
-    state = state.with_moves([(i, "off") for i in sorted(option.off)] + [(i, "on") for i in sorted(option.on)])
-    return Arrangement(state.off_tokens, state.added_tokens, option.drive, option.thermal, option.choke, option.load)
+    access = book.access
+    left = away - option.off - option.on
+    out = [*left, *(i for i in option.off if not access[i].added), *(i for i in option.on if access[i].added)]
+    off = frozenset(t for i in out if not access[i].added for t in access[i].tokens)
+    added = frozenset(t for i in out if access[i].added for t in access[i].tokens)
+    return Arrangement(off, added, option.drive, option.thermal, option.choke, option.load)
 
 
 def reading_mark(book: ClassBook, check: Check, place: Arrangement) -> tuple[object, ...]:

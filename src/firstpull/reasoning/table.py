@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
+from math import prod
 
 import numpy as np
 from numpy.typing import NDArray
@@ -13,7 +14,7 @@ from firstpull.reasoning.acts import NOT_POSSIBLE, NOW_AND_THEN
 from firstpull.reasoning.belief import Faults, Fold
 from firstpull.reasoning.believe import Belief
 from firstpull.reasoning.weigh import Column, Scales
-from firstpull.reasoning.worlds import SHARED, Renewals, Row
+from firstpull.reasoning.worlds import SHARED, Renewals, Row, Touch
 
 FloatArray = NDArray[np.float64]
 
@@ -62,17 +63,37 @@ def outcome_words(columns: Sequence[Column]) -> list[str]:
     return [*words, NOW_AND_THEN, NOT_POSSIBLE]
 
 
-def outcome_table(
-    scales: Scales, fold: Fold, check: str, arrangement: Arrangement, states: Sequence[LiveState]
-) -> FloatArray:
+@dataclass(frozen=True, eq=False)
+class Standing:
+    """States ready to be asked: which faults act in each, cold and hot, awake and asleep, and the variants' weights."""
+
+    awake: tuple[tuple[Faults, ...], tuple[Faults, ...]]
+    asleep: tuple[tuple[Faults, ...], tuple[Faults, ...]]
+    duty: FloatArray  # (S,)
+    weights: FloatArray  # (S, N)
+    renewals: Renewals
+
+
+def standing(fold: Fold, states: Sequence[LiveState]) -> Standing:
+    """The states as the handbook says that their faults act, where the job stands."""
+    faults = fold.book.faults
+    hot = tuple(s.faults for s in states)
+    cold = tuple(frozenset(f for f in found if faults[f].hot_above_c is None) for found in hot)
+    steady = tuple(frozenset(f for f in found if faults[f].duty >= 1.0) for found in hot)
+    duty = np.array([prod(faults[f].duty for f in found) for found in hot])
+    weights = np.stack([s.weight for s in states])
+    quiet = tuple(a & b for a, b in zip(steady, cold, strict=True))
+    return Standing((cold, hot), (quiet, steady), duty, weights, fold.renewals())
+
+
+def outcome_table(scales: Scales, asked: Standing, check: str, arrangement: Arrangement) -> FloatArray:
     """Chance of each outcome in each state.
 
     Args:
         scales: the population [1], scalar.
-        fold: where the job stands (renewals, duties) [1], scalar.
+        asked: the states with their weights, and where the job stands [1], scalar.
         check: the check [1], scalar.
         arrangement: how the machine would stand [1], scalar.
-        states: the states with their weights [1], shape (S,).
 
     Returns:
         Chances that sum to one over outcomes [1], shape (O, S).
@@ -81,42 +102,87 @@ def outcome_table(
     Source: population averages of `hearing`.
 
     """
-    columns = scales.columns(check, arrangement)
     hot = arrangement.thermal == "hot"
-    renewals = fold.renewals()
-    faults = fold.book.faults
-    on = [frozenset(f for f in s.faults if hot or faults[f].hot_above_c is None) for s in states]
-    steady = [frozenset(f for f in found if faults[f].duty >= 1.0) for found in on]
-    duty = np.array([np.prod([faults[f].duty for f in s.faults]) for s in states])
-    shown = _averages(scales, columns, on, renewals, states)
-    if any(a != b for a, b in zip(on, steady, strict=True)):
-        asleep = _averages(scales, columns, steady, renewals, states)
-        shown = duty * shown + (1 - duty) * asleep
+    look = _look(scales, check, arrangement)
+    shown = look.averages(scales, asked.awake[hot], asked.renewals, asked.weights)
+    if asked.awake[hot] != asked.asleep[hot]:
+        quiet = look.averages(scales, asked.asleep[hot], asked.renewals, asked.weights)
+        shown = asked.duty * shown + (1 - asked.duty) * quiet
     return shown
 
 
-def _averages(
-    scales: Scales, columns: Sequence[Column], faults: Sequence[Faults], renewals: Renewals, states: Sequence[LiveState]
-) -> FloatArray:
-    quantities = list(dict.fromkeys(c.quantity for c in columns))
-    worlds, question = scales.worlds, columns[0].question
-    rows = []
-    for state in (Row(f, renewals) for f in faults):
-        own = [worlds.row(q, question.arrangement, state) for q in quantities]
-        rows.append(Row(frozenset().union(*(r.faults for r in own)), frozenset().union(*(r.renewed for r in own))))
-    worlds.prepare(question, quantities, [(row, SHARED) for row in rows])
-    result = np.empty((len(outcome_words(columns)), len(states)))
-    for row in dict.fromkeys(rows):
-        here = [i for i, r in enumerate(rows) if r == row]
-        joint = _joint(scales, columns, row)
-        result[:, here] = (np.stack([states[i].weight for i in here]) @ joint).T
-    return result
+@dataclass(eq=False)
+class Look:
+    """One check in one arrangement: the chances of its outcomes on each variant, by what acts, remembered."""
+
+    columns: Sequence[Column]
+    touch: Touch
+    words: int
+    _rows: dict[tuple[Faults, Renewals], Row] = field(default_factory=dict)
+    _joint: dict[Row, FloatArray] = field(default_factory=dict)
+
+    def averages(
+        self, scales: Scales, faults: Sequence[Faults], renewals: Renewals, weights: FloatArray
+    ) -> FloatArray:
+        """Chance of each outcome in each state.
+
+        Args:
+            scales: the population [1], scalar.
+            faults: which faults act in each state [1], shape (S,).
+            renewals: what was renewed so far [1], scalar.
+            weights: weights of the variants of each state [1], shape (S, N).
+
+        Returns:
+            Chances that sum to one over outcomes [1], shape (O, S).
+
+        Valid: weights that sum to one.
+        Source: weighted means of `hearing`.
+        """
+        new = [f for f in dict.fromkeys(faults) if (f, renewals) not in self._rows]
+        if new:
+            self._learn(scales, new, renewals)
+        of_row: dict[Row, list[int]] = {}
+        for i, acting in enumerate(faults):
+            of_row.setdefault(self._rows[acting, renewals], []).append(i)
+        result = np.empty((self.words, len(faults)))
+        for row, here in of_row.items():
+            result[:, here] = (weights[here] @ self._joint[row]).T
+        return result
+
+    def _learn(self, scales: Scales, new: Sequence[Faults], renewals: Renewals) -> None:
+        quantities = list(dict.fromkeys(c.quantity for c in self.columns))
+        for faults in new:
+            self._rows[faults, renewals] = self.touch.row(Row(faults, renewals))
+        rows = [row for row in dict.fromkeys(self._rows[f, renewals] for f in new) if row not in self._joint]
+        if not rows:
+            return
+        scales.worlds.prepare(self.columns[0].question, quantities, [(row, SHARED) for row in rows])
+        for row in rows:
+            self._joint[row] = _joint(scales, self.columns, row)
+
+
+def _look(scales: Scales, check: str, arrangement: Arrangement) -> Look:
+    """The look of a check in an arrangement, one for all arrangements that differ in nothing it depends on."""
+    touches = [scales.worlds.touch(c.quantity, arrangement) for c in scales.columns(check, arrangement)]
+    place = replace(
+        arrangement, off=frozenset().union(*(t.place.off for t in touches)),
+        added=frozenset().union(*(t.place.added for t in touches)),
+    )
+    key = (check, place)
+    found: Look | None = scales.looks.get(key)
+    if found is None:
+        columns = scales.columns(check, place)
+        parameters = frozenset().union(*(t.parameters for t in touches))
+        touch = Touch(place, parameters, frozenset().union(*(t.acting for t in touches)))
+        found = scales.looks[key] = Look(columns, touch, len(outcome_words(columns)))
+    return found
 
 
 def _joint(scales: Scales, columns: Sequence[Column], row: Row) -> FloatArray:
     """Chances of the joined outcomes on each variant, shape (N, O)."""
-    parts = _parts(columns)
-    tables = [_one(scales, part, row) for part in parts]
+    tables = [_one(scales, part, row) for part in _parts(columns)]
+    if len(tables) == 1:
+        return tables[0]
     words = tables[0][:, :-2]
     mixed, impossible = tables[0][:, -2], tables[0][:, -1]
     for table in tables[1:]:

@@ -100,6 +100,7 @@ class Scales:
 
     worlds: Worlds
     walks: dict[tuple[object, ...], Any] = field(default_factory=dict)
+    looks: dict[tuple[object, ...], Any] = field(default_factory=dict)
     _known: dict[tuple[object, ...], FloatArray] = field(default_factory=dict)
     _columns: dict[tuple[object, ...], list[Column]] = field(default_factory=dict)
 
@@ -263,7 +264,7 @@ class Scales:
     def complaint(
         self, act: ComplaintAct, machines: Sequence[tuple[Row, Block]], after_repair: bool
     ) -> list[FloatArray]:
-        """Chance that the customer (or the shop, after a repair) says so, or no longer says so, shape (N,) a machine."""
+        """Chance that the customer (or the shop, after a repair) says so, or not any more, shape (N,) a machine."""
         entry, column = self._complaints[act.complaint]
         self.worlds.prepare(column.question, [column.quantity], machines)
         hears, mishears = (BENCH_HEARS, BENCH_MISHEARS) if after_repair else (entry.heard, entry.false_alarm)

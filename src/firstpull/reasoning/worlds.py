@@ -47,6 +47,20 @@ class Question:
 
 
 @dataclass(frozen=True, eq=False)
+class Touch:
+    """What can matter to a quantity in an arrangement: what is off and added, parameters, and the faults that act."""
+
+    place: Arrangement
+    parameters: frozenset[str]
+    acting: frozenset[str]
+
+    def row(self, state: Row) -> Row:
+        """The row a state stands in."""
+        renewed = state.renewed and frozenset((p, n) for p, n in state.renewed if p in self.parameters)
+        return Row(state.faults & self.acting, renewed)
+
+
+@dataclass(frozen=True, eq=False)
 class Block:
     """Own draws of a regenerated state: latent shares by key, each shape (N,); everything else is shared.
 
@@ -80,11 +94,13 @@ class Worlds:
     seed: int = 0
     count: int = 256
     _shares: dict[LatentKey, FloatArray] = field(default_factory=dict)
-    _needs: dict[tuple[str, Arrangement], tuple[frozenset[str], frozenset[str]]] = field(default_factory=dict)
+    _traces: dict[tuple[str, ...], list[tuple[Arrangement, frozenset[str], frozenset[str]]]] = field(
+        default_factory=dict
+    )
+    _touches: dict[tuple[str, Arrangement], Touch] = field(default_factory=dict)
     _values: dict[ValueKey, FloatArray] = field(default_factory=dict)
     _own: dict[ValueKey, FloatArray] = field(default_factory=dict)
     _touched: dict[str, frozenset[str]] = field(default_factory=dict)
-    _rows: dict[tuple[str, Arrangement, Row], tuple[Arrangement, Row]] = field(default_factory=dict)
     _params: dict[tuple[object, ...], FloatArray] = field(default_factory=dict)
 
     def for_job(self) -> Worlds:
@@ -106,39 +122,41 @@ class Worlds:
             self._touched[fault] = frozenset(d.parameter for d in self.book.faults[fault].draws)
         return self._touched[fault]
 
+    def touch(self, quantity: str, arrangement: Arrangement) -> Touch:
+        """What can matter to a quantity in an arrangement, remembered."""
+        key = (quantity, arrangement)
+        found = self._touches.get(key)
+        if found is None:
+            wanted, tokens = self._traced(quantity, arrangement)
+            place = replace(arrangement, off=arrangement.off & tokens, added=arrangement.added & tokens)
+            acting = frozenset(f for f in self.book.faults if self.touched(f) & wanted)
+            found = self._touches[key] = Touch(place, wanted, acting)
+        return found
+
     def needs(self, quantity: str, arrangement: Arrangement) -> frozenset[str]:
         """The parameters that a quantity depends on; a parameter seen directly depends on itself."""
-        return self._traced(quantity, arrangement)[0]
+        return self.touch(quantity, arrangement).parameters
 
     def matters(self, quantity: str, arrangement: Arrangement) -> Arrangement:
         """The arrangement with only those things off and added that a quantity depends on."""
-        tokens = self._traced(quantity, arrangement)[1]
-        return replace(arrangement, off=arrangement.off & tokens, added=arrangement.added & tokens)
-
-    def _traced(self, quantity: str, arrangement: Arrangement) -> tuple[frozenset[str], frozenset[str]]:
-        if quantity in PARAMETERS:
-            return frozenset({quantity}), frozenset()
-        key = (quantity, arrangement)
-        if key not in self._needs:
-            self._needs[key] = needed(self.book.sizes, arrangement, [quantity])
-        return self._needs[key]
+        return self.touch(quantity, arrangement).place
 
     def row(self, quantity: str, arrangement: Arrangement, state: Row) -> Row:
         """The row a state stands in for this quantity: only what can matter to it."""
-        return self._reduced(quantity, arrangement, state)[1]
+        return self.touch(quantity, arrangement).row(state)
 
-    def _reduced(self, quantity: str, arrangement: Arrangement, state: Row) -> tuple[Arrangement, Row]:
-        """Arrangement and row with only what can matter to a quantity, remembered."""
-        key = (quantity, arrangement, state)
-        found = self._rows.get(key)
-        if found is None:
-            wanted = self.needs(quantity, arrangement)
-            row = Row(
-                frozenset(f for f in state.faults if self.touched(f) & wanted),
-                frozenset((p, n) for p, n in state.renewed if p in wanted),
-            )
-            found = self._rows[key] = (self.matters(quantity, arrangement), row)
-        return found
+    def _traced(self, quantity: str, arrangement: Arrangement) -> tuple[frozenset[str], frozenset[str]]:
+        """Parameters and tokens asked for; arrangements that agree in the tokens asked for share one trace."""
+        if quantity in PARAMETERS:
+            return frozenset({quantity}), frozenset()
+        alike = (quantity, arrangement.drive, arrangement.thermal, arrangement.choke, arrangement.load)
+        traces = self._traces.setdefault(alike, [])
+        for seen, wanted, tokens in traces:
+            if seen.off & tokens == arrangement.off & tokens and seen.added & tokens == arrangement.added & tokens:
+                return wanted, tokens
+        wanted, tokens = needed(self.book.sizes, arrangement, [quantity])
+        traces.append((arrangement, wanted, tokens))
+        return wanted, tokens
 
     def healthy_spread(self, parameter: str) -> Spread:
         """How a parameter spreads on healthy machines of this class."""
@@ -194,9 +212,9 @@ class Worlds:
         return block
 
     def _key(self, question: Question, quantity: str, state: Row, block: Block) -> tuple[ValueKey, Block]:
-        place, row = self._reduced(quantity, question.arrangement, state)
-        used = self.counts(quantity, question.arrangement, block)
-        return (used.name, Question(place, question.setup), quantity, row), used
+        touch = self.touch(quantity, question.arrangement)
+        used = block if block is not SHARED and block.parameters & touch.parameters else SHARED
+        return (used.name, Question(touch.place, question.setup), quantity, touch.row(state)), used
 
     def _kept(self, block: Block) -> dict[ValueKey, FloatArray]:
         return self._values if block is SHARED else self._own

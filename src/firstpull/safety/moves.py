@@ -32,6 +32,8 @@ def plan_moves(
     """
     wanted: dict[str, Position] = {i: "off" for i in off if i in state.items}
     wanted.update({i: "on" for i in on if i in state.items})
+    if all(state.position(item) == position for item, position in wanted.items()):
+        return []
     moves: list[Move] = []
     # A second round puts back what the first had to disturb; more would mean that two wishes contradict.
     for _ in range(3):
