@@ -14,6 +14,7 @@ from firstpull.engine.starting import (
     pressed_enough,
     spark_chance,
     timing_chance,
+    warmed_enough,
     within,
 )
 
@@ -45,7 +46,17 @@ def test_sparks_far_early_or_late_do_not_start_it() -> None:
 
 @given(peak=st.floats(100.0, 2000.0), more=st.floats(0.0, 500.0))
 def test_more_compression_never_lowers_the_chance(peak: float, more: float) -> None:
-    assert pressed_enough(_one(peak + more)) >= pressed_enough(_one(peak))
+    assert pressed_enough(_one(peak + more), 310.0) >= pressed_enough(_one(peak), 310.0)
+
+
+@given(end=st.floats(250.0, 700.0), more=st.floats(0.0, 200.0))
+def test_a_warmer_charge_never_lowers_the_chance(end: float, more: float) -> None:
+    assert warmed_enough(_one(end + more)) >= warmed_enough(_one(end))
+
+
+def test_droplets_stay_droplets_below_the_boiling_middle_of_petrol() -> None:
+    assert warmed_enough(_one(373.0))[0] < 0.01
+    assert warmed_enough(_one(440.0))[0] > 0.99
 
 
 @given(chance=CHANCES, pulls=st.integers(1, 20))

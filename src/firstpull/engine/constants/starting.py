@@ -14,8 +14,13 @@ CONSTANTS: dict[str, Constant] = {
     "latest_start_deg": Constant(8.0, "deg", "judgement"),
     "earliest_start_deg": Constant(48.0, "deg", "judgement"),
     "timing_width_deg": Constant(2.5, "deg", "judgement"),
-    "start_peak_kpa": Constant(290.0, "kPa", "judgement: about 27 psi by gauge"),
+    "start_peak_kpa": Constant(310.0, "kPa", "judgement: about 40 psi by gauge, warm engine with valves"),
+    "start_peak_ported_kpa": Constant(
+        500.0, "kPa", "judgement: a two-stroke below 90 psi is hard to start, below 60 dead (common practice)"
+    ),
     "start_peak_width_kpa": Constant(25.0, "kPa", "judgement"),
+    "start_charge_k": Constant(412.0, "K", "judgement: boiling middle of petrol, what evaporating it takes, and haste"),
+    "start_charge_width_k": Constant(5.0, "K", "judgement: about 5 psi by gauge"),
     "start_speed_rpm": Constant(190.0, "rpm", "judgement: slower, and the charge leaks and cools away"),
     "start_speed_width_rpm": Constant(20.0, "rpm", "judgement"),
     "breathing_middle": Constant(0.22, "1", "judgement"),

@@ -133,6 +133,12 @@ def _peak(m: Machine) -> FloatArray:
     return np.asarray(m.quantity("stroke_followed")[0].max(axis=0) / 1e3)
 
 
+@rule("charge_warmest_k")
+def _charge_warmest(m: Machine) -> FloatArray:
+    """Highest temperature of the charge without a spark: at the top, or before it where much leaks."""
+    return np.asarray(m.quantity("stroke_followed")[1].max(axis=0))
+
+
 @rule("spark_pressure_kpa")
 def _spark_pressure(m: Machine) -> FloatArray:
     return np.asarray(m.quantity("spark_state")[0] / 1e3)

@@ -47,10 +47,12 @@ def _can_fire(m: Machine) -> float:
 @rule("cylinder_fires")
 def _cylinder_fires(m: Machine) -> FloatArray:
     """Chance that a turn fires if the mixture suits: spark, compression, timing, speed, air."""
+    needed = "start_peak_ported_kpa" if m.trait("cycle") == "two-stroke" else "start_peak_kpa"
     return (
         _can_fire(m)
         * starting.spark_chance(m.quantity("plug_spark_margin"))
-        * starting.pressed_enough(m.quantity("peak_pressure_kpa"))
+        * starting.pressed_enough(m.quantity("peak_pressure_kpa"), constants.value(needed))
+        * starting.warmed_enough(m.quantity("charge_warmest_k"))
         * starting.timing_chance(m.quantity("spark_btdc_deg"))
         * step_up(m.quantity("crank_rpm"), constants.value("start_speed_rpm"), constants.value("start_speed_width_rpm"))
         * step_up(m.quantity("breathing"), constants.value("breathing_middle"), constants.value("breathing_width"))
