@@ -37,7 +37,7 @@ def share(
     load_now: Load = entry.load
     place = Arrangement(off, added, drive, thermal, entry.choke, load_now)
     column = next(c for c in scales.columns(check, place) if c.key == key and (c.edge is None or c.word in words))
-    chances = scales.chances(column, Row(frozenset({fault} if fault else ())))
+    chances = scales.chances(column, [Row(frozenset({fault} if fault else ()))])[0]
     if column.edge is not None:
         return float(np.mean(chances[:, 0]))
     asked = (words,) if isinstance(words, str) else words

@@ -41,7 +41,7 @@ def share(
     place = Arrangement(off, added, drive, "cold", entry.choke, entry.load)
     scales = Scales(mowers)
     column = scales.columns(check, place)[0]
-    chances = scales.chances(column, Row(frozenset({fault} if fault else ())))
+    chances = scales.chances(column, [Row(frozenset({fault} if fault else ()))])[0]
     return float(np.mean(chances[:, column.ear.words.index(word)]))
 
 

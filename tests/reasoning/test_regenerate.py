@@ -17,7 +17,7 @@ STEPS = [HELD, at_tester("lights", "rope"), {"check": "coil-gap", "reading": "0.
 
 def test_the_settled_answer_agrees_with_many_more_variants(room: WorldRoom) -> None:
     job = session(room, STEPS)
-    many = Worlds(job.book, Conditions(0.0, 20.0), 0, 4096)
+    many = Worlds(job.book, Conditions(0.0, 20.0), 0, 1024)
     few = Worlds(job.book, Conditions(0.0, 20.0), 0, 256)
     wide = believe(Scales(many), job.acts).fault_probability
     settled = believe(Scales(few), job.acts).fault_probability

@@ -33,6 +33,6 @@ def open_shop(folder: Path, database: str | None = None, demo: bool = False) -> 
     except OSError as error:
         what = f"the data folder cannot be made [{error.strerror}]"
         raise StorageError(what, str(folder), "a folder in which this user may write") from error
-    room = open_room(folder / "chapters")
+    room = open_room(folder / "chapters", shelf=folder / "predictions")
     place = database or os.environ.get(DATABASE_VARIABLE) or str(folder / "record.sqlite")
     return Shop(open_store(place), room, demo=demo)

@@ -24,16 +24,20 @@ def reason(
 ) -> None:
     """Rank the suspects of CASE (a TOML file) and propose the next step."""
     from firstpull.bench.stateless import effort_for, error_dict, play, reason_file
-    from firstpull.bench.worldroom import open_room
+    from firstpull.bench.worldroom import open_room, shelf_folder
 
     how_hard = effort_for(seconds, effort)
     if playing:
-        play(open_room(chapters), sys.stdin, sys.stdout, how_hard)
+        room = open_room(chapters, shelf=shelf_folder())
+        play(room, sys.stdin, sys.stdout, how_hard)
+        room.keep()
         return
     try:
         if case is None:
             raise InputError("no case file", "reason", "firstpull reason CASE.toml, or --play")
-        found = reason_file(open_room(chapters), case, how_hard)
+        room = open_room(chapters, shelf=shelf_folder())
+        found = reason_file(room, case, how_hard)
+        room.keep()
     except FirstpullError as error:
         if as_json:
             say_json({"error": error_dict(error)})

@@ -71,7 +71,7 @@ class HiddenMachine:
         return ReadingAct(check, tuple(reads), arrangement, episode=episode)
 
     def _one(self, column: Column, row: Row) -> Read:
-        chance = self.scales.chances(column, row)[0]
+        chance = self.scales.chances(column, [row])[0][0]
         words = [*column.ear.words, NOW_AND_THEN, NOT_POSSIBLE]
         said = words[int(np.searchsorted(np.cumsum(chance / chance.sum()), self._coin()))]
         if self.blunders > 1 and self._coin() < (self.blunders - 1) * column.ear.blunder:
@@ -79,7 +79,7 @@ class HiddenMachine:
         return Read(column.key, word=said)
 
     def _places(self, part: list[Column], row: Row) -> Read:
-        heard = [c.word for c in part if self._coin() < float(self.scales.chances(c, row)[0, 0])]
+        heard = [c.word for c in part if self._coin() < float(self.scales.chances(c, [row])[0][0, 0])]
         return Read(part[0].key, places=tuple(heard))
 
     def still(self, complaint: str, episode: int) -> bool:

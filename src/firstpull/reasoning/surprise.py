@@ -87,7 +87,7 @@ def _report_table(belief: Belief, act: ReadingAct) -> _Table:
 
 def _coarse(scales: Scales, column: Column, row: Row) -> FloatArray:
     """Reports of a reading on some variants; of several places, whether this one was named."""
-    chance = scales.chances(column, row)[:THINNED]
+    chance = scales.chances(column, [row])[0][:THINNED]
     if column.edge is not None:
         return np.concatenate([chance, 1 - chance], axis=1)
     return chance

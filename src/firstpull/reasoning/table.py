@@ -157,8 +157,7 @@ class Look:
         if not rows:
             return
         scales.worlds.prepare(self.columns[0].question, quantities, [(row, SHARED) for row in rows])
-        for row in rows:
-            self._joint[row] = _joint(scales, self.columns, row)
+        self._joint.update(zip(rows, _joint(scales, self.columns, rows), strict=True))
 
 
 def _look(scales: Scales, check: str, arrangement: Arrangement) -> Look:
@@ -169,20 +168,22 @@ def _look(scales: Scales, check: str, arrangement: Arrangement) -> Look:
         added=frozenset().union(*(t.place.added for t in touches)),
     )
     key = (check, place)
-    found: Look | None = scales.looks.get(key)
+    found: Look | None = scales.worlds.looks.get(key)
     if found is None:
         columns = scales.columns(check, place)
         parameters = frozenset().union(*(t.parameters for t in touches))
         touch = Touch(place, parameters, frozenset().union(*(t.acting for t in touches)))
-        found = scales.looks[key] = Look(columns, touch, len(outcome_words(columns)))
+        found = scales.worlds.looks[key] = Look(columns, touch, len(outcome_words(columns)))
     return found
 
 
-def _joint(scales: Scales, columns: Sequence[Column], row: Row) -> FloatArray:
-    """Chances of the joined outcomes on each variant, shape (N, O)."""
-    tables = [_one(scales, part, row) for part in _parts(columns)]
-    if len(tables) == 1:
-        return tables[0]
+def _joint(scales: Scales, columns: Sequence[Column], rows: Sequence[Row]) -> list[FloatArray]:
+    """Chances of the joined outcomes on each variant, shape (N, O) a row."""
+    parts = [_one(scales, part, rows) for part in _parts(columns)]
+    return [tables[0] if len(tables) == 1 else _joined(tables) for tables in zip(*parts, strict=True)]
+
+
+def _joined(tables: Sequence[FloatArray]) -> FloatArray:
     words = tables[0][:, :-2]
     mixed, impossible = tables[0][:, -2], tables[0][:, -1]
     for table in tables[1:]:
@@ -191,11 +192,15 @@ def _joint(scales: Scales, columns: Sequence[Column], row: Row) -> FloatArray:
     return np.concatenate([words, mixed[:, None], impossible[:, None]], axis=1)
 
 
-def _one(scales: Scales, part: Sequence[Column], row: Row) -> FloatArray:
-    """Chances of one reading's words, then "now and then" and "not possible", shape (N, words + 2)."""
+def _one(scales: Scales, part: Sequence[Column], rows: Sequence[Row]) -> list[FloatArray]:
+    """Chances of one reading's words, then "now and then" and "not possible", shape (N, words + 2) a row."""
     if part[0].edge is None:
-        return scales.chances(part[0], row)
-    seen = np.concatenate([scales.chances(column, row) for column in part], axis=1)
+        return scales.chances(part[0], rows)
+    places = [scales.chances(column, rows) for column in part]
+    return [_of_several(np.concatenate(seen, axis=1)) for seen in zip(*places, strict=True)]
+
+
+def _of_several(seen: FloatArray) -> FloatArray:
     silent = np.prod(1 - seen, axis=1)
     lone = silent[:, None] * seen / np.maximum(1 - seen, 1e-9)
     several = np.maximum(1 - silent - lone.sum(axis=1), 0.0)

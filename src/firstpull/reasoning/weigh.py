@@ -100,8 +100,8 @@ class Scales:
 
     worlds: Worlds
     walks: dict[tuple[object, ...], Any] = field(default_factory=dict)
-    looks: dict[tuple[object, ...], Any] = field(default_factory=dict)
     _known: dict[tuple[object, ...], FloatArray] = field(default_factory=dict)
+    _own: dict[Column, dict[tuple[Row, tuple[object, ...]], FloatArray]] = field(default_factory=dict)
     _columns: dict[tuple[object, ...], list[Column]] = field(default_factory=dict)
 
     def columns(self, check: str, arrangement: Arrangement, instrument: str | None = None) -> list[Column]:
@@ -138,32 +138,37 @@ class Scales:
             return block
         return self.worlds.counts(column.quantity, column.question.arrangement, block)
 
-    def chances(self, column: Column, row: Row, block: Block = SHARED) -> FloatArray:
-        """Chance of each report of a column on each variant, remembered.
+    def chances(self, column: Column, rows: Sequence[Row]) -> list[FloatArray]:
+        """Chance of each report of a column on each variant of the shared draws, remembered.
 
         Args:
             column: what is read and how [1], scalar.
-            row: which faults act [1], scalar.
-            block: whose draws [1], scalar.
+            rows: which faults act [1], shape (R,).
 
         Returns:
-            Chances of the words, "now and then" and "not possible" [1], shape (N, words + 2); for one place of
-            several, of its being reported [1], shape (N, 1).
+            A row each: chances of the words, "now and then" and "not possible" [1], shape (N, words + 2); for one
+            place of several, of its being reported [1], shape (N, 1).
 
         Valid: any arrangement.
         Source: hearing.
 
         """
-        place = self.worlds.matters(column.quantity, column.question.arrangement)
-        key = ("chances", column.quantity, place, column.question.setup, column.ear, column.word,
-               self._reduced(column, row), self._counts(column, block).name)
-        if key not in self._known:
-            value = self.value(column, row, block)
+        shelf, found = self._shelf("chances", column), [self._reduced(column, row) for row in rows]
+        missing = [row for row in dict.fromkeys(found) if (row, ()) not in shelf]
+        if missing:
+            value = self.values(column, [(row, SHARED) for row in missing]).ravel()
             if column.edge is not None:
-                self._known[key] = seen_chance(column.ear, column.edge, value)[:, None]
+                table = seen_chance(column.ear, column.edge, value)[:, None]
             else:
-                self._known[key] = report_chances(column.ear, value)
-        return self._known[key]
+                table = report_chances(column.ear, value)
+            shelf.update(zip(((row, ()) for row in missing), np.split(table, len(missing)), strict=True))
+        return [shelf[row, ()] for row in found]
+
+    def _shelf(self, kind: str, column: Column) -> dict[tuple[Row, tuple[object, ...]], FloatArray]:
+        """What is remembered of a column for all jobs, by row; arrangements that make no difference share it."""
+        place = self.worlds.matters(column.quantity, column.question.arrangement)
+        key = (kind, column.quantity, place, column.question.setup, column.ear, column.edge)
+        return self.worlds.heard.setdefault(key, {})
 
     def _read_on_row(
         self, read: Read, asked: Sequence[Column], row: Row, block: Block, times: int
@@ -183,28 +188,32 @@ class Scales:
         return np.asarray(table[:, word_place(column.ear, read.word or "")])
 
     def value(self, column: Column, row: Row, block: Block = SHARED) -> FloatArray:
+        """What a column would show of one machine, as `values` has it, shape (N,)."""
+        return np.asarray(self.values(column, [(row, block)])[0])
+
+    def values(self, column: Column, machines: Sequence[tuple[Row, Block]]) -> FloatArray:
         """What a column would show on average, with the instrument's own error, which all its readings share.
 
         Args:
             column: what is read and how [1], scalar.
-            row: which faults act [1], scalar.
-            block: whose draws [1], scalar.
+            machines: which faults act, and whose draws [1], shape (M,).
 
         Returns:
-            Values [reading's unit], shape (N,); NaN where it cannot be read.
+            Values [reading's unit], shape (M, N); NaN where it cannot be read.
 
         Valid: any arrangement.
         Source: JCGM 100:2008 (a systematic effect, normal by judgement).
 
         """
-        raw = self.worlds.values(column.question, column.quantity, [row], block)[0]
         heard = column.ear
+        raw = np.stack(self.worlds.values(column.question, column.quantity, machines))
         value = in_unit(raw, unit_of(column.quantity), heard.unit)
         if heard.bias == 0.0:
             return value
         from scipy.special import ndtri
 
-        return np.asarray(value + heard.bias * ndtri(self.worlds.share(bias_key(heard), block)))
+        errors = {block: ndtri(self.worlds.share(bias_key(heard), block)) for _, block in machines}
+        return np.asarray(value + heard.bias * np.stack([errors[block] for _, block in machines]))
 
     def blank_chance(self, act: ReadingAct) -> float:
         """Chance of what the act gave if anything at all were as likely."""
@@ -229,13 +238,18 @@ class Scales:
         for question, quantities in asked.items():
             there = hot if question.arrangement.thermal == "hot" else cold
             self.worlds.prepare(question, list(dict.fromkeys(quantities)), there)
-        found: list[FloatArray] = []
+        quiet: list[list[FloatArray]] = [[] for _ in cold]
+        for entry, column in unsaid:
+            events = self._events(column, hot if entry.thermal == "hot" else cold)
+            each = {id(event): 1 - SAID_TOO * entry.heard * event for event in events}
+            for parts, event in zip(quiet, events, strict=True):
+                parts.append(each[id(event)])
         known: dict[tuple[int, ...], FloatArray] = {}
-        for machines in zip(cold, hot, strict=True):
-            quiet = [self._quiet(entry, column, *machines[entry.thermal == "hot"]) for entry, column in unsaid]
-            key = tuple(map(id, quiet))  # the parts are remembered, so equal machines have the very same ones
+        found: list[FloatArray] = []
+        for parts in quiet:
+            key = tuple(map(id, parts))  # equal machines have the very same parts
             if key not in known:
-                known[key] = np.multiply.reduce(quiet, axis=0) if quiet else np.ones(self.worlds.count)
+                known[key] = np.multiply.reduce(parts, axis=0) if parts else np.ones(self.worlds.count)
             found.append(known[key])
         return found
 
@@ -244,32 +258,30 @@ class Scales:
         book = self.worlds.book
         return {n: (c, complaint_column(book, c)) for n, c in book.complaints.items()}
 
-    def _quiet(self, entry: Complaint, column: Column, row: Row, block: Block) -> FloatArray:
-        """Chance that this is not complained of beside the rest, shape (N,)."""
-        draws = self._counts(column, block).name
-        key = ("quiet", entry.heard, column.quantity, column.question, column.ear, self._reduced(column, row), draws)
-        if key not in self._known:
-            self._known[key] = 1 - SAID_TOO * entry.heard * self._event(column, row, block)
-        return self._known[key]
-
-    def _event(self, column: Column, row: Row, block: Block) -> FloatArray:
-        """Chance that what a complaint is about is there to be noticed, shape (N,)."""
-        draws = self._counts(column, block).name
-        key = ("event", column.quantity, column.question, column.ear, self._reduced(column, row), draws)
-        if key not in self._known:
-            value = self.value(column, row, block)
-            self._known[key] = np.where(np.isnan(value), 0.0, word_chances(column.ear, value)[:, 0])
-        return self._known[key]
+    def _events(self, column: Column, machines: Sequence[tuple[Row, Block]]) -> list[FloatArray]:
+        """Chance that what a complaint is about is there to be noticed, one array of shape (N,) a machine."""
+        shared, own = self._shelf("event", column), self._own.setdefault(column, {})
+        touch = self.worlds.touch(column.quantity, column.question.arrangement)
+        keys = [(touch.row(row), self._counts(column, block).name) for row, block in machines]
+        missing = {
+            key: machine for key, machine in zip(keys, machines, strict=True)
+            if key not in (own if key[1] else shared)
+        }
+        if missing:
+            value = self.values(column, list(missing.values()))
+            chance = np.where(np.isnan(value), 0.0, word_chances(column.ear, value.ravel())[:, 0].reshape(value.shape))
+            for key, event in zip(missing, chance, strict=True):
+                (own if key[1] else shared)[key] = event
+        return [(own if key[1] else shared)[key] for key in keys]
 
     def complaint(
         self, act: ComplaintAct, machines: Sequence[tuple[Row, Block]], after_repair: bool
     ) -> list[FloatArray]:
         """Chance that the customer (or the shop, after a repair) says so, or not any more, shape (N,) a machine."""
         entry, column = self._complaints[act.complaint]
-        self.worlds.prepare(column.question, [column.quantity], machines)
         hears, mishears = (BENCH_HEARS, BENCH_MISHEARS) if after_repair else (entry.heard, entry.false_alarm)
         found: dict[int, FloatArray] = {}
-        events = [self._event(column, row, block) for row, block in machines]
+        events = self._events(column, machines)
         for event in events:
             if id(event) not in found:
                 said = hears * event + mishears * (1 - event)

@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cached_property
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -27,6 +28,7 @@ FloatArray = NDArray[np.float64]
 LatentKey = tuple[object, ...]
 Renewals = frozenset[tuple[str, int]]
 ValueKey = tuple[tuple[object, ...], "Question", str, "Row"]
+MOST_BYTES = 200_000_000  # of predictions kept of one class
 MOST_AT_ONCE = 16_384  # machines in one engine call: keeps the working set in cache
 
 
@@ -94,11 +96,13 @@ class Worlds:
     seed: int = 0
     count: int = 256
     _shares: dict[LatentKey, FloatArray] = field(default_factory=dict)
-    _traces: dict[tuple[str, ...], list[tuple[Arrangement, frozenset[str], frozenset[str]]]] = field(
+    traces: dict[tuple[str, ...], list[tuple[Arrangement, frozenset[str], frozenset[str]]]] = field(
         default_factory=dict
     )
     _touches: dict[tuple[str, Arrangement], Touch] = field(default_factory=dict)
-    _values: dict[ValueKey, FloatArray] = field(default_factory=dict)
+    predicted: dict[ValueKey, FloatArray] = field(default_factory=dict)
+    heard: dict[tuple[object, ...], dict[tuple[Row, tuple[object, ...]], FloatArray]] = field(default_factory=dict)
+    looks: dict[tuple[object, ...], Any] = field(default_factory=dict)
     _own: dict[ValueKey, FloatArray] = field(default_factory=dict)
     _touched: dict[str, frozenset[str]] = field(default_factory=dict)
     _params: dict[tuple[object, ...], FloatArray] = field(default_factory=dict)
@@ -150,7 +154,7 @@ class Worlds:
         if quantity in PARAMETERS:
             return frozenset({quantity}), frozenset()
         alike = (quantity, arrangement.drive, arrangement.thermal, arrangement.choke, arrangement.load)
-        traces = self._traces.setdefault(alike, [])
+        traces = self.traces.setdefault(alike, [])
         for seen, wanted, tokens in traces:
             if seen.off & tokens == arrangement.off & tokens and seen.added & tokens == arrangement.added & tokens:
                 return wanted, tokens
@@ -195,13 +199,13 @@ class Worlds:
         return value
 
     def values(
-        self, question: Question, quantity: str, states: Sequence[Row], block: Block = SHARED
+        self, question: Question, quantity: str, machines: Sequence[tuple[Row, Block]]
     ) -> list[FloatArray]:
-        """Predicted values of one quantity, one array of shape (N,) a state; what was asked before is remembered."""
-        self.prepare(question, [quantity], [(state, block) for state in states])
+        """Predicted values of one quantity, one array of shape (N,) a machine; what was asked before is remembered."""
+        self.prepare(question, [quantity], machines)
         found = []
-        for state in states:
-            key, used = self._key(question, quantity, state, block)
+        for row, block in machines:
+            key, used = self._key(question, quantity, row, block)
             found.append(self._kept(used)[key])
         return found
 
@@ -217,10 +221,11 @@ class Worlds:
         return (used.name, Question(touch.place, question.setup), quantity, touch.row(state)), used
 
     def _kept(self, block: Block) -> dict[ValueKey, FloatArray]:
-        return self._values if block is SHARED else self._own
+        return self.predicted if block is SHARED else self._own
 
     def prepare(self, question: Question, quantities: Sequence[str], machines: Sequence[tuple[Row, Block]]) -> None:
         """Predict several quantities for several states, each with its draws, in as few engine calls as possible."""
+        self._make_room()
         missing: dict[tuple[Row, Block], dict[str, ValueKey]] = {}
         for state, block in dict.fromkeys(machines):
             lacking: dict[Block, dict[str, ValueKey]] = {}
@@ -238,6 +243,14 @@ class Worlds:
         rows = list(missing)
         for start in range(0, len(rows), step):
             self._predict(question, {row: missing[row] for row in rows[start : start + step]})
+
+    def _make_room(self) -> None:
+        """Forget machines with several faults at once, the rarest asked for, before the shelf grows too large."""
+        if len(self.predicted) * self.count * 8 > MOST_BYTES:
+            for key in [k for k in self.predicted if len(k[3].faults) > 1 or k[3].renewed]:
+                del self.predicted[key]
+            self.heard.clear()
+            self.looks.clear()
 
     def _predict(self, question: Question, rows: dict[tuple[Row, Block], dict[str, ValueKey]]) -> None:
         wanted = dict.fromkeys(q for own in rows.values() for q in own)
