@@ -114,3 +114,12 @@ def test_a_flat_battery_turns_nothing() -> None:
 
 def test_a_held_crank_does_not_turn() -> None:
     assert float(shown("turns", arrangement=replace(PULLED, added=HELD | {"crank-held"})).max()) < 0.01
+
+
+def test_a_broken_rope_neither_slips_nor_stays_out() -> None:
+    broken = with_fault(rope_broken=1.0)
+    for name in ("rope_slips", "rope_stays_out", "rope_return"):
+        assert np.isnan(shown(name, broken)).all(), name
+        assert not np.isnan(shown(name)).any(), name
+    assert float(np.max(shown("rope_length_share", broken))) == 0.0
+    assert float(np.max(shown("turns", broken))) < 0.01

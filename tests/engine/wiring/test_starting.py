@@ -42,6 +42,51 @@ def test_people_hold_the_control_and_choke_it_whatever_was_arranged_for_the_chec
     np.testing.assert_array_equal(shown("start_chance", arrangement=Arrangement()), shown("start_chance"))
 
 
+@pytest.mark.parametrize(
+    "draws",
+    [{"rope_broken": 1.0}, {"pawl_slip": 1.0}, {"rope_off_reel": 1.0}, {"reel_drag_nm": 15.0}, {"seizure": 1.0},
+     {"cylinder_oil_cm3": 40.0}],
+    ids=["rope", "pawls", "reel", "drag", "seized", "oil above the piston"],
+)  # fmt: skip
+def test_what_keeps_it_from_turning_is_no_trouble_of_the_start(draws: dict[str, float]) -> None:
+    fault = with_fault(**draws)
+    assert float(np.median(shown("start_chance", fault))) < 0.2
+    if "cylinder_oil_cm3" not in draws:  # oil that is let out leaves a wet plug behind: that is another matter
+        assert float(np.median(shown("start_chance_turned", fault))) > 0.9
+        assert float(np.median(shown("pulls_turned", fault))) < 2.0
+    assert float(np.max(shown("fails_hot_only", fault))) < 0.5
+    assert float(np.max(shown("fails_cold_only", fault))) < 0.5
+
+
+def test_what_keeps_it_from_firing_does_so_however_it_is_turned() -> None:
+    for draws in ({"module_alive": 0.0}, {"ring_leak_mm2": 15.0}, {"main_jet_open": 0.0, "idle_jet_open": 0.0}):
+        fault = with_fault(**draws)
+        assert float(np.median(shown("start_chance_turned", fault))) < 0.05
+        assert float(np.median(shown("pulls_turned", fault))) > 15.0
+        assert float(np.max(shown("fails_hot_only", fault))) < 0.3
+
+
+def test_a_sound_machine_taken_to_turn_starts_as_it_does_by_rope() -> None:
+    assert float(np.median(np.abs(shown("start_chance_turned") - shown("start_chance")))) < 0.02
+
+
+def test_a_coil_that_gives_out_hot_starts_cold_and_not_hot() -> None:
+    fault = with_fault(module_opens_c=60.0)
+    assert float(np.median(shown("fails_hot_only", fault))) > 0.8
+    assert float(np.max(shown("fails_cold_only", fault))) < 0.1
+    assert float(np.mean(shown("fails_hot_only") > 0.3)) < 0.005
+
+
+def test_a_choke_that_does_not_close_and_stale_fuel_start_warm_and_not_cold() -> None:
+    day = Conditions(air_c=8.0)
+    for draws in ({"choke_closes": 0.0}, {"fuel_lost_share": 0.65}):
+        sizes: dict[str, float | str] = {"primer": "no"}
+        failing = shown("fails_cold_only", with_fault(**draws), sizes=sizes, conditions=day)
+        assert float(np.mean(failing > 0.5)) > 0.5, draws
+        assert float(np.max(shown("fails_hot_only", with_fault(**draws), sizes=sizes, conditions=day))) < 0.5
+    assert float(np.max(shown("fails_cold_only"))) < 0.1
+
+
 def test_nothing_starts_with_the_plug_out_or_its_lead_on_a_tester() -> None:
     for arrangement in (
         replace(PULLED, off=frozenset({"plug"})),

@@ -34,7 +34,7 @@ def _rope_grip(m: Machine) -> FloatArray:
 def _rope_length_share(m: Machine) -> FloatArray:
     """An overwound spring goes solid before the rope is out; a slack one leaves rope hanging outside already."""
     solid = 1.0 - 0.7 * m.parameter("rewind_overwound")
-    hanging = 0.35 + 0.65 * m.quantity("rope_return")
+    hanging = 0.35 + 0.65 * _returns(m)
     return np.minimum(solid, hanging) * (1.0 - m.parameter("rope_broken"))
 
 
@@ -44,22 +44,32 @@ def _reel_torque_nm(m: Machine) -> FloatArray:
     return m.parameter("reel_drag_nm") + constants.value("jammed_reel_nm") * m.parameter("rope_off_reel")
 
 
-@rule("rope_return")
-def _rope_return(m: Machine) -> FloatArray:
+def _returns(m: Machine) -> FloatArray:
+    """How well the spring takes back a whole rope."""
     return cranking.rope_return(
         m.parameter("rewind_strength"), m.parameter("rewind_overwound"), m.quantity("reel_torque_nm"),
         m.parameter("rope_guide_wear"),
-    ) * (1.0 - m.parameter("rope_broken"))  # fmt: skip
+    )  # fmt: skip
+
+
+def _with_a_rope(m: Machine, value: FloatArray) -> FloatArray:
+    """Empty where no rope is left to pull: it neither slips nor stays out."""
+    return np.where(m.parameter("rope_broken") > 0.5, np.nan, value)
+
+
+@rule("rope_return")
+def _rope_return(m: Machine) -> FloatArray:
+    return _with_a_rope(m, _returns(m))
 
 
 @rule("rope_stays_out")
 def _rope_stays_out(m: Machine) -> FloatArray:
-    return 1.0 - m.quantity("rope_return")
+    return _with_a_rope(m, 1.0 - _returns(m))
 
 
 @rule("rope_slips")
 def _rope_slips(m: Machine) -> FloatArray:
-    return 1.0 - step_up(m.quantity("rope_grip"), constants.value("least_grip"), 0.05)
+    return _with_a_rope(m, 1.0 - step_up(m.quantity("rope_grip"), constants.value("least_grip"), 0.05))
 
 
 @rule("starter_grating")

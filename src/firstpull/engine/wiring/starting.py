@@ -11,6 +11,7 @@ from firstpull.engine import constants, starting
 from firstpull.engine.machine import Machine, rule
 from firstpull.engine.stop_circuit import step_up
 from firstpull.engine.vocabulary.types import Arrangement, Choke, Thermal
+from firstpull.engine.wiring.compression import usual
 
 FloatArray = NDArray[np.float64]
 _CANNOT_FIRE_OFF = ("plug", "plug-lead", "head", "crankcase", "flywheel", "rocker-cover", "torque")
@@ -72,12 +73,60 @@ def _keeps(m: Machine) -> FloatArray:
     opened = rearranged(m, replace(m.arrangement, choke="open", drive="running"))
     shut = rearranged(m, replace(m.arrangement, choke="closed", drive="running"))
     fed = np.maximum(opened.quantity("fed_to_run"), shut.quantity("fed_to_run"))
+    opened = replace(opened, _known={**opened._known, "crank_locked": m.quantity("crank_locked")})
     return np.minimum(opened.quantity("sound_to_run"), fed)
 
 
 def _pull(m: Machine, thermal: Thermal) -> tuple[FloatArray, FloatArray]:
     tried = rearranged(m, _as_started(m, thermal))
     return _catch_chance(tried), _keeps(tried)
+
+
+def _taken_to_turn(m: Machine) -> Machine:
+    """The same machines with the crank free and turned as a sound one is, whatever rope, key, brake or a lock do.
+
+    Who cannot turn it complains of the rope or the key, not of the start.
+    """
+    sound = usual(m).quantity("crank_rpm") * np.ones(m.count)
+    if m.arrangement.drive != "starter":
+        sound = sound * m.parameter("pull_strength")
+    return replace(m, _known={"crank_rpm": sound, "crank_locked": np.zeros(m.count)})
+
+
+def _turned(m: Machine, thermal: Thermal) -> tuple[FloatArray, FloatArray]:
+    """Chance to catch in one pull and to keep running, the crank taken to turn."""
+    tried = _taken_to_turn(rearranged(m, _as_started(m, thermal)))
+    return _catch_chance(tried), _keeps(tried)
+
+
+def _starts_turned(m: Machine, thermal: Thermal) -> FloatArray:
+    catch, keeps = _turned(m, thermal)
+    return starting.within(catch, constants.value("pulls_tried")) * keeps
+
+
+@rule("start_chance_turned")
+def _start_chance_turned(m: Machine) -> FloatArray:
+    return _starts_turned(m, m.arrangement.thermal)
+
+
+def _cold_and_hot(m: Machine) -> tuple[FloatArray, FloatArray]:
+    """Chances to start, turned: cold with the choke shut, warm with it open or, when that fails, shut."""
+    shut = rearranged(m, replace(m.arrangement, choke="closed"))
+    opened = rearranged(m, replace(m.arrangement, choke="open"))
+    hot = np.maximum(_starts_turned(opened, "hot"), _starts_turned(shut, "hot"))
+    return _starts_turned(shut, "cold"), hot
+
+
+@rule("fails_hot_only")
+def _fails_hot_only(m: Machine) -> FloatArray:
+    cold, hot = _cold_and_hot(m)
+    return cold * (1.0 - hot) * (1.0 - m.quantity("crank_locked"))
+
+
+@rule("fails_cold_only")
+def _fails_cold_only(m: Machine) -> FloatArray:
+    cold, hot = _cold_and_hot(m)
+    return hot * (1.0 - cold) * (1.0 - m.quantity("crank_locked"))
 
 
 @rule("pull_start_chance")
@@ -101,6 +150,12 @@ def _start_chance_hot(m: Machine) -> FloatArray:
 @rule("pulls_to_start")
 def _pulls_to_start(m: Machine) -> FloatArray:
     return starting.expected_pulls(m.quantity("pull_start_chance"), 20.0)
+
+
+@rule("pulls_turned")
+def _pulls_turned(m: Machine) -> FloatArray:
+    catch, keeps = _turned(m, m.arrangement.thermal)
+    return starting.expected_pulls(catch * keeps, 20.0)
 
 
 @rule("coughs")
