@@ -95,3 +95,17 @@ def test_vapour_pressure_rises_with_warmth_as_the_model_petrol_does() -> None:
     there = vapour_kpa(FRESH, 323.15) / vapour_kpa(FRESH, 293.15)
     ours = np.exp(30.0 * constants.value("vapour_pressure_slope"))
     assert ours == pytest.approx(there, rel=0.12)
+
+
+@pytest.mark.parametrize("bowls", [0.2, 0.5, 1.0, 2.0, 5.0, 9.0])
+def test_a_bowl_that_is_topped_up_while_it_dries_keeps_the_heavy_end(bowls: float) -> None:
+    # The model petrol in a stirred bowl at 25 C: what the vent takes the needle brings, straight from the tank.
+    mass, pressure, step = FRESH.copy(), saturation_pa(298.15), 0.002
+    for _ in range(round(bowls / step)):
+        going = mass / MOLAR * pressure * MOLAR
+        mass = mass - step * going / going.sum() + step * FRESH
+    days = constants.value("in_use_d") + bowls * constants.value("bowl_dries_d")
+    lost = fuel.bowl_lost_share(np.array([days]))
+    assert lost[0] == pytest.approx(bowls / (1.0 + bowls))
+    left = vapour_kpa(mass, WARM_37_8) / vapour_kpa(FRESH, WARM_37_8)
+    assert left / 1.7 < fuel.volatility_left(lost)[0] < left * 1.7

@@ -40,6 +40,45 @@ def volatility_left(lost_share: FloatArray) -> FloatArray:
     return np.asarray(np.exp(0.5 * (stirred + _OPEN_DISH_POWER * np.log1p(-lost))))
 
 
+def tank_lost_share(fuel_age_d: FloatArray, tank_litre: float) -> FloatArray:
+    """Share of its mass that the fuel in a shut tank has lost: by breathing, and through plastic, hose and cap.
+
+    Args:
+        fuel_age_d: days since the fuel was bought [d], shape (N,).
+        tank_litre: full tank [L], scalar.
+
+    Returns:
+        Share lost [1], shape (N,).
+
+    Valid: tank a little over half full on the average, cap shut; 0.2 to 15 L.
+    Source: exponential loss. Breathing: see the constants file. Walls and hose: tanks of uncontrolled plastic about
+        10 g/m2 a day (United States, preamble to 40 CFR 1060, from memory) on some 0.04 m2; judgement.
+    """
+    grams = constants.value("tank_fill_share") * tank_litre * constants.value("fuel_density_kg_m3")
+    rate = constants.value("breathing_loss_per_day") + constants.value("tank_loss_g_day") / grams
+    return np.asarray(-np.expm1(-rate * fuel_age_d))
+
+
+def bowl_lost_share(fuel_age_d: FloatArray) -> FloatArray:
+    """Share of its mass that the fuel in a vented bowl has lost while the machine stood.
+
+    The needle tops the bowl up with what the vent takes, so the heavy end gathers there: after as much has evaporated
+    as the bowl holds, what lies in it is what is left of two bowls.
+
+    Args:
+        fuel_age_d: days since the fuel was bought [d], shape (N,).
+
+    Returns:
+        Share lost since it came from the tank [1], shape (N,).
+
+    Valid: float bowls with an open vent; fuel younger than a month counts as in use.
+    Source: mass balance of a stirred bowl that is topped up. Rate: walk-behind mowers may lose about 1 g a day by
+        evaporation (California, title 13, section 2754, from memory); a fifth of it from 26 g of bowl: judgement.
+    """
+    stood = np.maximum(fuel_age_d - constants.value("in_use_d"), 0.0) / constants.value("bowl_dries_d")
+    return np.asarray(stood / (1.0 + stood))
+
+
 def vapour_pressure_kpa(rvp_kpa: FloatArray, fuel_c: FloatArray) -> FloatArray:
     """Vapour pressure of petrol at a temperature.
 

@@ -37,6 +37,42 @@ def test_frost_and_stale_fuel_take_the_vapour(shown: Look, pulled: Arrangement) 
     assert cold < 0.6 * fresh
 
 
+def test_a_float_bowl_that_stood_starts_worse_than_its_tank_and_a_diaphragm_does_not(
+    shown: Look, pulled: Arrangement
+) -> None:
+    stood = {"fuel_age_d": [10.0, 200.0]}
+    kept, old = shown("start_mixture_phi", pulled, **stood)
+    fed, same = shown("start_mixture_phi", pulled, sizes={"carburettor": "diaphragm", "tank_litre": 5.0}, **stood)
+    assert old < 0.8 * kept
+    assert same > 0.9 * fed
+    hot = shown("start_mixture_phi", replace(pulled, thermal="hot"), **stood)
+    assert hot[1] > 0.9 * hot[0]  # an engine that has run has changed its bowl
+
+
+def test_the_bulb_beside_a_choke_helps_in_the_cold_only_and_only_where_it_squirts(
+    shown: Look, pulled: Arrangement
+) -> None:
+    with_bulb = {"primer": "yes", "choke_kind": "choke"}
+    for air_c, least in ((-10.0, 1.08), (20.0, 1.0)):
+        day = Conditions(air_c=air_c)
+        sound = shown("start_mixture_phi", pulled, sizes=with_bulb, conditions=day)[0]
+        cracked = shown("start_mixture_phi", pulled, sizes=with_bulb, conditions=day, primer_bulb_crack=1.0)[0]
+        assert sound >= least * cracked
+        assert sound < 1.5 * cracked
+    purge = {**with_bulb, "carburettor": "diaphragm", "fuel_feed": "gravity"}
+    sound, cracked = shown("start_mixture_phi", pulled, sizes=purge, conditions=Conditions(air_c=-10.0),
+                           primer_bulb_crack=[0.0, 1.0])  # fmt: skip
+    assert sound == cracked
+
+
+def test_winter_petrol_lets_a_snow_blower_start_in_frost(shown: Look, pulled: Arrangement) -> None:
+    frost = Conditions(air_c=-10.0)
+    snow: dict[str, float | str] = {"primer": "yes", "displacement_cm3": 208.0, "compression_ratio": 8.3}
+    summer, winter = shown("start_chance", pulled, sizes=snow, conditions=frost, fuel_rvp_kpa=[55.0, 80.0])
+    assert winter > 0.9
+    assert summer < winter
+
+
 def test_misuse_of_the_choke_is_the_owners_and_not_the_shops(shown: Look, pulled: Arrangement) -> None:
     told = shown("start_mixture_phi", pulled, setup=Setup({"by_user": 1.0}), choke_misused=1.0)[0]
     tried = shown("start_mixture_phi", pulled, choke_misused=1.0)[0]
@@ -124,7 +160,7 @@ def test_the_metering_side_counts_only_with_a_diaphragm(shown: Look, running: Ar
 
 
 def test_a_choke_that_does_not_open_smokes_and_a_sunk_float_too(shown: Look, running: Arrangement) -> None:
-    assert shown("black_smoke", running, choke_opens=0.2)[0] > 0.8
+    assert shown("black_smoke", running, choke_opens=0.3)[0] > 0.8
     assert shown("black_smoke", running, float_sunk=1.0)[0] > 0.8
     assert shown("bowl_fuel_ml", float_level_mm=-8.0)[0] < 0.8 * shown("bowl_fuel_ml")[0]
 

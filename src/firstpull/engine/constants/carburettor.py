@@ -9,7 +9,7 @@ CONSTANTS: dict[str, Constant] = {
     "idle_hole_pa": Constant(300.0, "Pa", "judgement: suction that lifts fuel at the idle and transfer holes"),
     "lift_mm": Constant(8.0, "mm", "judgement: height from fuel level to nozzle, 5-10 mm"),
     "choke_closed_ratio": Constant(3.26, "1", "judgement: a closed choke makes about AFR 4 out of AFR 13"),
-    "choke_power": Constant(2.7, "1", "judgement: how late enrichment comes as the choke closes"),
+    "choke_power": Constant(2.0, "1", "judgement: how late enrichment comes as the choke closes"),
     "main_leak_share": Constant(0.236, "1", "judgement: leak that halves the mixture at load, over the throat area"),
     "idle_leak_share": Constant(0.0354, "1", "judgement: leak that halves the mixture at idle, over the throat area"),
     "bleed_gain": Constant(0.35, "1", "judgement: richer by this when the air bleed is stopped"),

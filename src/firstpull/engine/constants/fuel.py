@@ -24,6 +24,10 @@ CONSTANTS: dict[str, Constant] = {
     "breathing_loss_per_day": Constant(
         0.0004, "1/d", "judgement: half a litre of head space breathing 10 K loses 0.04 % of the fuel a day"
     ),
+    "tank_loss_g_day": Constant(0.4, "1", "judgement: what goes through tank wall, hose and cap, g/d"),
+    "tank_fill_share": Constant(0.6, "1", "judgement: how full a tank stands on the average"),
+    "in_use_d": Constant(30.0, "d", "judgement: fuel younger than this is in use, its bowl changed every week"),
+    "bowl_dries_d": Constant(130.0, "d", "judgement: days in which a bowl loses to its vent as much as it holds"),
     "evaporation_reached_cold": Constant(0.66, "1", "judgement: share of equilibrium reached in a few cold pulls"),
     "evaporation_reached_hot": Constant(0.95, "1", "judgement"),
     "smell_age_d": Constant(150.0, "d", "judgement: age at which half of the noses call it stale"),

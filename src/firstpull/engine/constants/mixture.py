@@ -22,7 +22,6 @@ CONSTANTS: dict[str, Constant] = {
     "wet_width": Constant(0.35, "1", "judgement"),
     "smoke_phi": Constant(1.55, "1", "judgement: black smoke plainly seen"),
     "smoke_width": Constant(0.07, "1", "judgement"),
-    "part_choke_share": Constant(0.5, "1", "judgement: half choke closes the plate by half"),
     "steady_lean_phi": Constant(0.8, "1", "judgement: below it the engine is unsteady"),
     "steady_rich_phi": Constant(1.8, "1", "judgement: above it the engine is sluggish"),
     "steady_width": Constant(0.05, "1", "judgement"),
@@ -30,6 +29,8 @@ CONSTANTS: dict[str, Constant] = {
     "pop_width": Constant(0.035, "1", "judgement"),
     "stall_margin": Constant(0.06, "1", "judgement: width of the edge between pulling and stalling"),
     "bulb_reaches": Constant(0.3, "1", "judgement: share of a primer shot that the first charges get"),
+    "bulb_pressed_c": Constant(8.0, "C", "judgement: below this people press the bulb beside closing the choke"),
+    "bulb_pressed_width_c": Constant(3.0, "C", "judgement"),
     "unprimed_loss": Constant(
         0.55, "1", "judgement: fuel that dry lines keep back in the first pulls where the bulb fills them"
     ),

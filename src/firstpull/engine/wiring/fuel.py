@@ -173,15 +173,28 @@ def fuel_arrives(m: Machine) -> FloatArray:
     return reached * foreign_share(in_the_fuel(m, "water_in_fuel"), in_the_fuel(m, "diesel_share"))
 
 
+def _tank_lost(m: Machine) -> FloatArray:
+    stood = fuel.tank_lost_share(in_the_fuel(m, "fuel_age_d"), m.size("tank_litre"))
+    return np.maximum(in_the_fuel(m, "fuel_lost_share"), stood)
+
+
+def _rvp(m: Machine, lost: FloatArray) -> FloatArray:
+    heavy = 1.0 - 0.9 * in_the_fuel(m, "diesel_share")
+    return in_the_fuel(m, "fuel_rvp_kpa") * fuel.volatility_left(np.clip(lost, 0.0, 0.95)) * heavy
+
+
 @rule("fuel_rvp_now_kpa")
 def fuel_rvp_now_kpa(m: Machine) -> FloatArray:
     """Vapour pressure of the fuel in use: weathered, and thinned with what does not evaporate."""
-    aired = np.maximum(
-        in_the_fuel(m, "fuel_lost_share"),
-        constants.value("breathing_loss_per_day") * in_the_fuel(m, "fuel_age_d"),
-    )
-    heavy = 1.0 - 0.9 * in_the_fuel(m, "diesel_share")
-    return in_the_fuel(m, "fuel_rvp_kpa") * fuel.volatility_left(np.clip(aired, 0.0, 0.95)) * heavy
+    return _rvp(m, _tank_lost(m))
+
+
+@rule("bowl_rvp_kpa")
+def bowl_rvp_kpa(m: Machine) -> FloatArray:
+    """Vapour pressure of what the first charges get: a float bowl that has stood holds the heavy end."""
+    if m.trait("carburettor") == "diaphragm" or m.arrangement.thermal == "hot":
+        return m.quantity("fuel_rvp_now_kpa")
+    return _rvp(m, 1.0 - (1.0 - _tank_lost(m)) * (1.0 - fuel.bowl_lost_share(in_the_fuel(m, "fuel_age_d"))))
 
 
 @rule("fuel_volatility")

@@ -86,6 +86,11 @@ def start_supply_phi(m: Machine) -> FloatArray:
         )
     else:
         drawn = base * constants.value("crank_feed") ** (1.0 - closed) * m.quantity("choke_gain")
+        if m.trait("primer") == "yes" and m.trait("carburettor") == "float":
+            # A bulb beside a choke squirts into the throat; people press it the more the colder it is.
+            frost = step_up(fuel_c(m), constants.value("bulb_pressed_c"), -constants.value("bulb_pressed_width_c"))
+            squirt = constants.value("bulb_reaches") * constants.value("bulb_phi") * m.quantity("primer_fills")
+            drawn = drawn + squirt * closed * frost * np.clip(m.quantity("main_free"), 0.0, 1.0)
     if m.trait("fuel_feed") == "pulse":
         bulb = m.quantity("primer_fills") if m.trait("primer") == "yes" else 1.0
         drawn = drawn * (1.0 - constants.value("unprimed_loss") * (1.0 - bulb))
@@ -99,7 +104,7 @@ def start_supply_phi(m: Machine) -> FloatArray:
 def start_mixture_phi(m: Machine) -> FloatArray:
     """Strength of the vapour mixture in the cylinder at the start, first pulls."""
     supply = m.quantity("start_supply_phi")
-    rvp = m.quantity("fuel_rvp_now_kpa")
+    rvp = m.quantity("bowl_rvp_kpa")
     if m.added("primed"):
         fresh = constants.value("prime_phi") / np.clip(supply, 1e-6, None)
         rvp = rvp + np.clip(fresh, 0.0, 1.0) * np.maximum(62.0 - rvp, 0.0)
