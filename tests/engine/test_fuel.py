@@ -74,3 +74,10 @@ def test_winter_fuel_boils_in_a_hot_line_and_flat_fuel_does_not() -> None:
 def test_thin_air_boils_fuel_sooner() -> None:
     low, high = (fuel.vapour_lock_chance(np.array([75.0]), np.array([45.0]), kpa)[0] for kpa in (101.0, 75.0))
     assert high > low
+
+
+def test_a_bowl_fills_in_step_with_the_trickle_and_not_beyond_full() -> None:
+    at = fuel.bowl_fill(np.array([0.0, 0.02, 0.04, 5.0]), 35.0, 360.0)
+    assert at[0] == 0.0
+    assert at[2] == pytest.approx(2.0 * at[1])
+    assert at[3] == 1.0

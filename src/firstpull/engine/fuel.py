@@ -196,6 +196,23 @@ def shut_cap_release_ml(headspace_l: FloatArray, head_mm: FloatArray, air_kpa: f
     return headspace_l * 1e3 * head_pa / (air_kpa * 1e3)
 
 
+def bowl_fill(trickle_ml_min: FloatArray, bowl_ml: float, minutes: float) -> FloatArray:
+    """How full a bowl or metering chamber gets between two tries.
+
+    Args:
+        trickle_ml_min: flow past the inlet needle [mL/min], shape (N,).
+        bowl_ml: full bowl [mL], scalar.
+        minutes: time in which it flows: standing under a tank, only while pulled or primed with a pump [1], scalar.
+
+    Returns:
+        Share of a full bowl [1], shape (N,).
+
+    Valid: the bowl was run dry at the last try.
+    Source: balance of volumes, the needle shutting when full.
+    """
+    return np.clip(trickle_ml_min * minutes / bowl_ml, 0.0, 1.0)
+
+
 def starves_after_s(bowl_ml: FloatArray, demand_ml_min: FloatArray, lasting_ml_min: FloatArray) -> FloatArray:
     """Time until a bowl runs empty.
 

@@ -7,6 +7,7 @@ that is constant within it.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 import numpy as np
@@ -160,12 +161,9 @@ def break_of(primary: Primary, rpm: FloatArray, shape: Edge, steps: int = STEPS)
     grid = np.linspace(-shape.edge - _BEFORE * shape.width, 0.0, steps + 1)
     # Mean slope of the flux over each step: exact, because it is the difference of the flux itself.
     rise = np.diff(shape.flux(grid)) / np.diff(grid)
-    # One pair of scratch tables for all blocks: fresh memory costs more than the arithmetic.
-    scratch = np.zeros((2, steps + 1, min(count, _BLOCK)))
     for start in range(0, count, _BLOCK):
         part = slice(start, min(start + _BLOCK, count))
-        tables = scratch[:, :, : part.stop - part.start]
-        out[:, part] = _block(_part(primary, part), rpm[part], shape, grid, rise, tables)
+        out[:, part] = _block(_part(primary, part), rpm[part], shape, grid, rise)
     return Break(*out)
 
 
@@ -182,25 +180,15 @@ def _part(primary: Primary, part: slice) -> Primary:
     )  # fmt: skip
 
 
-def _block(
-    primary: Primary, rpm: FloatArray, shape: Edge, grid: FloatArray, rise: FloatArray, tables: FloatArray
-) -> FloatArray:
+def _block(primary: Primary, rpm: FloatArray, shape: Edge, grid: FloatArray, rise: FloatArray) -> FloatArray:
     speed = np.maximum(6.0 * rpm, 1.0)  # degrees a second
     step_deg = grid[1] - grid[0]
     drive = np.maximum(primary.turns * primary.flux_wb * speed, 1e-6)  # emf per unit of relative slope
-    carried, felt = tables
-    _march(primary, step_deg / speed, drive, rise, carried)
-    keep = np.exp(-step_deg / speed / (constants.value("trigger_delay_ms") * 1e-3))
-    by_current = _crossing(carried, felt, keep, primary.trigger_a)
     at_angle = np.clip((primary.angle_deg - grid[0]) / step_deg, 0.0, len(rise) - 1e-9)
     family = np.broadcast_to(primary.family > 0.5, speed.shape)
-    where = np.where(family, at_angle, by_current)
+    where, cut = _march(primary, step_deg / speed, drive, rise, np.where(family, at_angle, np.inf))
     fires = where <= len(rise)
     where = np.minimum(where, len(rise) - 1e-9)
-    low = where.astype(np.intp)
-    share = where - low
-    column = np.arange(len(speed))
-    cut = carried[low, column] * (1.0 - share) + carried[low + 1, column] * share
     fires &= ~family | (cut >= constants.value("angle_trigger_least_a"))
     angle = grid[0] + where * step_deg
     emf = drive * shape.slope(angle)
@@ -210,12 +198,17 @@ def _block(
     return np.stack([fired, fired * cut, angle, fired * emf, fired * before])
 
 
-def _march(primary: Primary, step_s: FloatArray, drive: FloatArray, rise: FloatArray, out: FloatArray) -> None:
-    """The part of the coil current that the switch carries, at every step, into a table (steps + 1, N).
+def _march(
+    primary: Primary, step_s: FloatArray, drive: FloatArray, rise: FloatArray, at_step: FloatArray
+) -> tuple[FloatArray, FloatArray]:
+    """Step, with its fraction, at which each switch opens, beyond the end when never; and the current it cuts.
 
-    While the switch conducts, current = gain * (w - rest) with w following w' = keep * w + slope: two operations a
-    step. A machine whose switch does not conduct yet feeds only the leak across it and is put right one by one.
+    While the switch conducts, its current over `unit` is v, and v' = keep * v + slope - brake. Below 0 it does not
+    conduct: the coil then feeds only the leak across it. What the trigger feels follows the current behind a delay, in
+    units of half of what one step lets through. Who has opened leaves the march. `at_step` is finite where a trigger
+    opens at an angle, whatever the current.
     """
+    count = len(step_s)
     threshold = primary.on_v / primary.shunt_ohm
     divider = 1.0 / (1.0 + primary.on_ohm / primary.shunt_ohm)
     closed_ohm = primary.resistance_ohm + primary.on_ohm * divider
@@ -223,46 +216,111 @@ def _march(primary: Primary, step_s: FloatArray, drive: FloatArray, rise: FloatA
     keep = np.exp(-closed_ohm / primary.inductance_h * step_s)
     keep_open = np.exp(-open_ohm / primary.inductance_h * step_s)
     gain = drive * (1.0 - keep) / closed_ohm
-    gain_open = drive * (1.0 - keep_open) / open_ohm
     rest = (primary.on_v - primary.on_ohm * divider * threshold) / (gain * closed_ohm)
-    floor = rest + threshold / gain
-    open_gain, open_rest = gain_open / gain, rest * (1.0 - keep_open)
-    below = np.empty(len(step_s), dtype=bool)
-    out[0] = rest
+    bottom = -threshold / gain
+    floor = rest - bottom
+    open_gain = drive * (1.0 - keep_open) / open_ohm / gain
+    unit = gain * divider
+    lag = np.exp(-step_s / (constants.value("trigger_delay_ms") * 1e-3))
+    by_current = np.where(np.isinf(at_step), primary.trigger_a / (0.5 * (1.0 - lag)) / unit, np.inf)
+    going = _Going(
+        keep, (1.0 - keep) * floor, keep_open, open_gain, (rest - floor) * (1.0 - keep_open), bottom, lag, by_current,
+        at_step,
+    )  # fmt: skip
+    where, cut = np.full(count, len(rise) + 1.0), np.zeros(count)
     for k, slope in enumerate(rise):
-        now, after = out[k], out[k + 1]
-        np.multiply(now, keep, out=after)
-        after += slope
-        np.less(after, floor, out=below)
-        waiting = np.count_nonzero(below)
-        if 4 * waiting > below.size:
-            np.copyto(after, np.maximum(now * keep_open + (open_gain * slope + open_rest), rest), where=below)
-        elif waiting:
-            at = np.flatnonzero(below)
-            fed = now[at] * keep_open[at] + (open_gain[at] * slope + open_rest[at])
-            after[at] = np.maximum(fed, rest[at])
-    out -= floor
-    out *= gain * divider
-    np.maximum(out, 0.0, out=out)
+        going.advance(float(slope))
+        for found, share in going.opening(k):
+            at = going.who[found]
+            where[at] = k + share
+            cut[at] = going.was[found] * (1.0 - share) + going.now[found] * share
+            going.leave(found)
+        if not going.left:
+            break
+        if 2 * going.left < going.who.size:
+            going.close_ranks()
+    return where, cut * unit
 
 
-def _crossing(carried: FloatArray, felt: FloatArray, keep: FloatArray, level: FloatArray) -> FloatArray:
-    """Step, with its fraction, at which the current behind the delay reaches the level; beyond the end when never.
+class _Going:
+    """The machines of a block whose switch has not opened yet."""
 
-    The delayed current is kept in units of half of what one step lets through.
-    """
-    level = level / (0.5 * (1.0 - keep))
-    pushed = np.empty(len(keep))
-    waiting = np.ones(len(keep), dtype=bool)
-    first = np.zeros(len(keep), dtype=np.intp)
-    felt[0] = 0.0
-    for k in range(1, len(carried)):
-        first += waiting
-        np.multiply(felt[k - 1], keep, out=felt[k])
-        np.add(carried[k - 1], carried[k], out=pushed)
-        felt[k] += pushed
-        waiting &= felt[k] < level
-    column = np.arange(len(keep))
-    before, at = felt[first - 1, column], felt[first, column]
-    share = np.clip((level - before) / np.maximum(at - before, 1e-12), 0.0, 1.0)
-    return np.where(waiting, len(carried) + 1.0, first - 1 + share)
+    def __init__(self, *given: FloatArray) -> None:
+        """Keep while closed, brake, keep and gain while open, its pull, its bottom, lag, level, step of the angle."""
+        count = max(values.size for values in given)
+        self.rows = np.empty((len(given), count))
+        for row, values in zip(self.rows, given, strict=True):
+            row[:] = values
+        self.who = np.arange(count)
+        self.left = count
+        self.feels = False
+        self.stops = frozenset(np.unique(self.rows[8][np.isfinite(self.rows[8])].astype(int)).tolist())
+        self.v = self.rows[5].copy()
+        self.now, self.felt = np.zeros(count), np.zeros(count)
+        self._fresh()
+
+    def _fresh(self) -> None:
+        count = self.who.size
+        self.was, self.felt_before, self.next = np.zeros(count), np.zeros(count), np.empty(count)
+        self.mask = np.empty(count, dtype=bool)
+
+    def advance(self, slope: float) -> None:
+        """One step of the current and of what the trigger feels."""
+        keep, brake, _, _, _, _, lag, _, _ = self.rows
+        np.multiply(self.v, keep, out=self.next)
+        self.next += slope
+        self.next -= brake
+        np.less(self.next, 0.0, out=self.mask)
+        below = int(np.count_nonzero(self.mask))
+        if below:
+            self._feed_leak(slope, below)
+        self.v, self.next = self.next, self.v
+        if not self.feels and below == self.mask.size:
+            return
+        self.feels = True
+        self.was, self.now = self.now, self.was
+        np.maximum(self.v, 0.0, out=self.now)
+        self.felt, self.felt_before = self.felt_before, self.felt
+        np.multiply(self.felt_before, lag, out=self.felt)
+        self.felt += self.was
+        self.felt += self.now
+
+    def _feed_leak(self, slope: float, below: int) -> None:
+        """Put right, where the switch does not conduct, what was stepped as if it did."""
+        _, _, keep_open, gain, pull, bottom, _, _, _ = self.rows
+        if 4 * below > self.mask.size:
+            fed = self.v * keep_open
+            fed += gain * slope
+            fed += pull
+            np.maximum(fed, bottom, out=fed)
+            np.copyto(self.next, fed, where=self.mask)
+        else:
+            at = np.flatnonzero(self.mask)
+            self.next[at] = np.maximum(self.v[at] * keep_open[at] + (gain[at] * slope + pull[at]), bottom[at])
+
+    def opening(self, k: int) -> Iterator[tuple[NDArray[np.intp], FloatArray]]:
+        """Which open within this step, and at which share of it: at their angle, or at their level."""
+        if k in self.stops:
+            found = np.flatnonzero((self.rows[8] >= k) & (self.rows[8] < k + 1))
+            yield found, self.rows[8][found] - k
+        if self.feels:
+            level = self.rows[7]
+            np.greater_equal(self.felt, level, out=self.mask)
+            if self.mask.any():
+                found = np.flatnonzero(self.mask)
+                before = self.felt_before[found]
+                share = (level[found] - before) / np.maximum(self.felt[found] - before, 1e-12)
+                yield found, np.clip(share, 0.0, 1.0)
+
+    def leave(self, found: NDArray[np.intp]) -> None:
+        """These have opened."""
+        self.rows[7][found] = self.rows[8][found] = np.inf
+        self.left -= found.size
+        self.who[found] = -1
+
+    def close_ranks(self) -> None:
+        """Go on with those that are left."""
+        stay = np.flatnonzero(self.who >= 0)
+        self.who, self.rows = self.who[stay], self.rows.take(stay, axis=1)
+        self.v, self.now, self.felt = self.v[stay], self.now[stay], self.felt[stay]
+        self._fresh()

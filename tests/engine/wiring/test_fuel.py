@@ -129,3 +129,20 @@ def test_what_stops_it_hot_is_told_in_minutes(shown: Look, running: Arrangement)
     cold = replace(running, thermal="cold")
     told = shown("dies_after_s", cold, module_opens_c=40.0)[0]
     assert 300.0 < told < 3600.0
+
+
+def test_a_nearly_empty_bowl_starts_like_a_full_one_and_dies_after_seconds(shown: Look, pulled: Arrangement) -> None:
+    needle = {"needle_stuck_shut": [0.0, 0.9998, 1.0]}
+    full, little, empty = shown("fuel_arrives", pulled, **needle)
+    assert little > 0.8 * full
+    assert empty < 0.05
+    full, little, _ = shown("dies_after_s", pulled, **needle)
+    assert full == 3600.0
+    assert 8.0 < little < 75.0
+
+
+def test_a_full_bowl_with_the_feed_shut_runs_some_minutes(shown: Look, running: Arrangement) -> None:
+    shut = replace(running, off=frozenset({"fuel-tap"}))
+    unloaded, loaded = shown("dies_after_s", shut)[0], shown("dies_after_s", replace(shut, load="full"))[0]
+    assert 120.0 < unloaded < 600.0
+    assert 60.0 < loaded < unloaded

@@ -32,7 +32,7 @@ CONSTANTS: dict[str, Constant] = {
     "bulb_pressed_c": Constant(8.0, "C", "judgement: below this people press the bulb beside closing the choke"),
     "bulb_pressed_width_c": Constant(3.0, "C", "judgement"),
     "unprimed_loss": Constant(
-        0.55, "1", "judgement: fuel that dry lines keep back in the first pulls where the bulb fills them"
+        0.72, "1", "judgement: fuel that dry lines keep back in the first pulls where the bulb fills them"
     ),
     "overflow_start_gain": Constant(2.5, "1", "judgement: raw fuel at pulling speed over that at idle"),
     "opening_leans": Constant(0.96, "1", "judgement: mixture between idle and load while the throttle opens"),

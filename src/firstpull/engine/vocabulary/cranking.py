@@ -46,9 +46,9 @@ OBSERVABLES: tuple[Observable, ...] = (
     Observable("crank_rpm", "rpm", "mean crank speed at this drive", turning=True),
     Observable("turns", "1", "whether this drive turns the crank (1) or not (0)"),
     Observable("rope_drag_n", "N", "steady rope force of everything but compression"),
-    Observable("rope_return", "1", "how well the rope goes back: 1 snaps back, 0 hangs out; empty without a rope"),
-    Observable("rope_stays_out", "1", "how surely the rope hangs limp or stays out"),
-    Observable("rope_slips", "1", "how surely the rope pulls out with no turning"),
+    Observable("rope_return", "1", "how well the rope goes back: 1 snaps back, 0 hangs out", roped=True),
+    Observable("rope_stays_out", "1", "how surely the rope hangs limp or stays out", roped=True),
+    Observable("rope_slips", "1", "how surely the rope pulls out with no turning", roped=True),
     Observable("rope_length_share", "1", "length of rope that can be pulled over the full length"),
     Observable("starter_grating", "1", "how loudly the starter grates"),
 )

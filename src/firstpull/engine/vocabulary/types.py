@@ -37,7 +37,8 @@ class Observable:
 
     `running` says that the engine must run for it: its value is NaN on machines that would not run.
     `turning` says that something must spin it: NaN on machines that do not turn. `brisk` says that a pull by rope must
-    be a brisk one: NaN on machines so stiff that no hand would call it a pull.
+    be a brisk one: NaN on machines so stiff that no hand would call it a pull. `roped` says that a rope must be there:
+    NaN where it is broken.
     """
 
     id: str
@@ -46,6 +47,7 @@ class Observable:
     running: bool = False
     turning: bool = False
     brisk: bool = False
+    roped: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -147,23 +147,30 @@ def supply_at_once(m: Machine) -> FloatArray:
     share = m.quantity("fuel_supply_share")
     if m.trait("carburettor") == "diaphragm":
         return share
-    return 1.0 - (1.0 - share) * (1.0 - m.quantity("bowl_ready"))
+    return 1.0 - (1.0 - share) * (1.0 - m.quantity("jet_covered"))
 
 
 @rule("bowl_ready")
 def bowl_ready(m: Machine) -> FloatArray:
-    """How full the bowl is when it is first tried: even a trickle fills it in the time it stands."""
+    """How full the bowl is when it is tried: what trickled in since the last try, up to full."""
     if any(m.off(token) for token in ("fuel", "fuel-hose", "bowl", "carburettor")):
         return np.zeros(m.count)
-    trickle = m.quantity("inlet_flow_ml_min")
-    return step_up(np.log(np.clip(trickle, 1e-6, None) / constants.value("trickle_ml_min")), 0.0, 0.4)
+    minutes = "bowl_stands_min" if m.trait("fuel_feed") == "gravity" else "pulls_pump_min"
+    return fuel.bowl_fill(m.quantity("inlet_flow_ml_min"), m.size("bowl_ml"), constants.value(minutes))
+
+
+@rule("jet_covered")
+def jet_covered(m: Machine) -> FloatArray:
+    """Whether the fuel stands over the jet: a bowl with a little in it feeds as richly as a full one, only not long."""
+    edge = 1.0 - constants.value("bowl_drawn_share")
+    return np.clip((m.quantity("bowl_ready") - edge) / constants.value("jet_edge") + 0.5, 0.0, 1.0)
 
 
 @rule("fuel_arrives")
 def fuel_arrives(m: Machine) -> FloatArray:
     """Share of the fuel wanted that reaches the carburettor outlet at the start, 0 to 1."""
     jets = 0.8 * m.quantity("main_free") + 0.2 * m.quantity("idle_free")
-    reached = np.tanh(2.5 * jets * m.quantity("metering_share")) * m.quantity("bowl_ready")
+    reached = np.tanh(2.5 * jets * m.quantity("metering_share")) * m.quantity("jet_covered")
     if m.trait("bowl_solenoid") == "yes":
         reached = reached * m.parameter("bowl_solenoid_opens")
     if m.arrangement.drive != "running":
@@ -266,7 +273,8 @@ def cap_recovers(m: Machine) -> FloatArray:
 
 def _starved_s(m: Machine) -> FloatArray:
     lasting = np.zeros(m.count) if m.off("fuel-tap") or m.off("fuel-hose") else m.quantity("inlet_flow_ml_min")
-    held = constants.value("bowl_drawn_share") * m.size("bowl_ml") * m.quantity("bowl_ready")
+    above = np.clip(m.quantity("bowl_ready") - (1.0 - constants.value("bowl_drawn_share")), 0.0, None)
+    held = m.size("bowl_ml") * above
     shut = m.off("fuel-tap") or m.off("fuel-hose")
     bowl = held if shut else held + _vent_at_fault(m) * _release_ml(m)
     return fuel.starves_after_s(bowl, np.full(m.count, demand_ml_min(m, m.arrangement.load)), lasting)

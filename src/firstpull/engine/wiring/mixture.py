@@ -96,7 +96,7 @@ def start_supply_phi(m: Machine) -> FloatArray:
         drawn = drawn * (1.0 - constants.value("unprimed_loss") * (1.0 - bulb))
     flood = constants.value("flood_phi_per_ml") * m.parameter("flooded_ml") * 160.0 / m.size("displacement_cm3")
     raw = constants.value("overflow_start_gain") * constants.value("overflow_idle_phi") * m.quantity("overflow")
-    supply = (drawn + raw) * m.quantity("bowl_ready") + flood
+    supply = (drawn + raw) * m.quantity("jet_covered") + flood
     return supply + (constants.value("prime_phi") if m.added("primed") else 0.0)
 
 

@@ -7,7 +7,7 @@ from dataclasses import replace
 from firstpull.engine.machine import Machine
 from firstpull.engine.vocabulary.types import Arrangement, Choke, Load
 
-_BASES = ("main_base_phi", "idle_base_phi", "overflow", "main_free", "idle_free", "bowl_ready")
+_BASES = ("main_base_phi", "idle_base_phi", "overflow", "main_free", "idle_free", "bowl_ready", "jet_covered")
 
 
 def kept(m: Machine, arrangement: Arrangement, names: tuple[str, ...]) -> Machine:
