@@ -20,13 +20,17 @@ from firstpull.base import draws
 from firstpull.bench.worldroom import WorldRoom, open_room
 from firstpull.engine import constants
 from firstpull.engine.vocabulary.types import Conditions
-from firstpull.practice.hidden import HiddenMachine
-from firstpull.practice.playing import Game, likely_complaint
-from firstpull.reasoning.worlds import Worlds
+from firstpull.handbook.select import ClassBook
+from firstpull.practice.arrivals import arrive
+from firstpull.practice.chart import ChartGame
+from firstpull.practice.playing import Game
+from firstpull.reasoning.laying import PROOF_MINUTES
+from firstpull.reasoning.prices import Prices
 
 ROWS = Path(__file__).with_name("prove.jsonl")
 SUMMARY = Path(__file__).with_name("prove.json")
 SHIFT = 0.15
+TWICE = 2.0  # a job may take so many times the minutes of a fixed chart
 
 
 def shift(seed: int) -> dict[str, float]:
@@ -39,22 +43,37 @@ def shift(seed: int) -> dict[str, float]:
 
 
 def play(room: WorldRoom, machine: str, fault: str, seed: int, shifted: bool) -> dict[str, Any]:
-    """One job: what was wrong, what was done, how it ended."""
+    """One job: what was wrong, what was done, how it ended, and whether a fixed chart would have been much quicker."""
     worlds = room.worlds(machine, Conditions())
-    own = Worlds(worlds.book, Conditions(100.0, 18.0), seed=seed, count=1)
-    hidden = HiddenMachine(own, frozenset({fault}), seed, blunders=2.0 if shifted else 1.0)
     began = time.perf_counter()
-    if shifted:
-        # The hidden machine answers under shifted constants; the belief reasons under the usual ones.
-        hidden = hidden.under(shift(seed))
-    complaint = likely_complaint(hidden)
-    score = Game(worlds, hidden, complaint).play()
+    # A shifted machine answers under shifted constants; the belief reasons under the usual ones.
+    blunders, factors = (2.0, shift(seed)) if shifted else (1.0, {})
+    came = arrive(worlds.book, fault, seed, blunders, factors)
+    score = Game(worlds, came.machine, came.complaint).play()
+    took = time.perf_counter() - began
+    again = arrive(worlds.book, fault, seed, blunders, factors)
+    chart = ChartGame(worlds, again.machine, came.complaint).play(score.minutes / TWICE)
+    quick = chart.minutes >= score.minutes / TWICE
+    lost = Prices().minutes(Prices().worth_share * worlds.book.machine.worth[1])
+    honest = score.ended == "given up" and cheapest_cure(worlds.book, fault, Prices()) > lost
     return {
-        "machine": machine, "fault": fault, "seed": seed, "shifted": shifted, "complaint": complaint,
-        "found": score.found_and_proven, "minutes": round(score.minutes, 1), "money": score.money,
-        "sure": round(score.sure, 3), "ended": score.ended, "dear": score.wrong_dear_parts, "unsafe": score.unsafe,
-        "steps": score.steps, "seconds": round(time.perf_counter() - began, 2),
+        "machine": machine, "fault": fault, "seed": seed, "shifted": shifted, "complaint": came.complaint,
+        "excess": round(came.excess, 3), "found": score.found_and_proven and quick, "quick": quick,
+        "minutes": round(score.minutes, 1), "money": score.money, "sure": round(score.sure, 3), "ended": score.ended,
+        "cured": score.cured, "dear": score.wrong_dear_parts, "unproven": score.unproven_dear_parts,
+        "not worth it": honest, "unsafe": score.unsafe, "steps": score.steps, "seconds": round(took, 2),
+        "chart_seconds": round(time.perf_counter() - began - took, 2),
     }
+
+
+def cheapest_cure(book: ClassBook, fault: str, prices: Prices) -> float:
+    """Minutes and money, as minutes, of mending this fault when it is known, with the moves and the proof."""
+    found = [
+        prices.minutes(sum(p.usual for p in r.parts)) + r.minutes + PROOF_MINUTES
+        + sum(book.minutes[i][0] + book.minutes[i][1] for i in r.needs.off if i in book.minutes)
+        for r in book.repairs.values() if fault in r.cures
+    ]
+    return min(found, default=float("inf"))
 
 
 def stamp(room: WorldRoom) -> str:
@@ -69,15 +88,30 @@ def summary(rows: list[dict[str, Any]], command: str, mark: str) -> dict[str, An
         mine = [r for r in rows if r["shifted"] is shifted]
         if not mine:
             continue
-        by_class = {m: [r["found"] for r in mine if r["machine"] == m] for m in sorted({r["machine"] for r in mine})}
+        good = {id(r): r["found"] or r["not worth it"] for r in mine}
+        by_class = {m: [good[id(r)] for r in mine if r["machine"] == m] for m in sorted({r["machine"] for r in mine})}
         by_fault: dict[str, list[bool]] = {}
         for r in mine:
-            by_fault.setdefault(r["fault"], []).append(r["found"])
+            by_fault.setdefault(r["fault"], []).append(good[id(r)])
+        share = sum(good.values()) / len(mine)
         worst = sorted(by_fault, key=lambda f: sum(by_fault[f]) / len(by_fault[f]))[:10]
+        missed = [r for r in mine if not good[id(r)]]
         found["shifted" if shifted else "own world"] = {
+            "jobs": len(mine),
+            "found and proven, or honestly not worth it": round(share, 4),
+            "standard error": round(float(np.sqrt(share * (1 - share) / len(mine))), 4),
             "found and proven": round(sum(r["found"] for r in mine) / len(mine), 4),
+            "not worth mending, and said so": sum(r["not worth it"] for r in mine),
+            "missed because": {
+                "released with the fault": sum(r["ended"] == "released" and not r["cured"] for r in missed),
+                "given up though worth it": sum(r["ended"] == "given up" for r in missed),
+                "a dear part in vain": sum(r["dear"] > 0 for r in missed),
+                "a dear part before it was proved": sum(r["unproven"] > 0 for r in missed),
+                "twice as long as the chart": sum(not r["quick"] for r in missed),
+                "no end in forty steps": sum(r["ended"] == "too many steps" for r in missed),
+            },
             "by class": {m: f"{sum(v)} of {len(v)}" for m, v in by_class.items()},
-            "worst": {f: f"{sum(by_fault[f])} of {len(by_fault[f])}" for f in worst},
+            "worst faults": {f: f"{sum(by_fault[f])} of {len(by_fault[f])}" for f in worst},
             "unsafe steps": sum(len(r["unsafe"]) for r in mine),
             "median minutes": float(np.median([r["minutes"] for r in mine])),
         }

@@ -11,9 +11,10 @@ from firstpull.base.clock import stamp
 from firstpull.base.errors import InputError
 from firstpull.bench.find import repairs_done
 from firstpull.bench.ourselves import Ourselves, ourselves
-from firstpull.bench.release import door, wanted_proofs
+from firstpull.bench.release import door
 from firstpull.bench.shop import Done, Shop
 from firstpull.handbook.select import for_class
+from firstpull.safety.release import wanted_proofs
 from firstpull.workshop.fold import JobRecord
 from firstpull.workshop.history import CAUSE_CLASSES, Past, comeback, history
 from firstpull.workshop.line import JobLine

@@ -16,7 +16,15 @@ from firstpull.handbook.entries import Check, ReleaseProof, Repair
 from firstpull.handbook.select import ClassBook
 from firstpull.reasoning.acts import NOT_DONE, UNIVERSAL
 from firstpull.safety.interlocks import red
-from firstpull.safety.release import Hindrance, ReleaseVerdict, Result, Shown, may_leave_working, may_return
+from firstpull.safety.release import (
+    Hindrance,
+    ReleaseVerdict,
+    Result,
+    Shown,
+    may_leave_working,
+    may_return,
+    wanted_proofs,
+)
 from firstpull.workshop.events import Event
 from firstpull.workshop.fold import JobRecord
 
@@ -64,13 +72,6 @@ def door(shop: Shop, job: str, reasons: Mapping[str, str] | None = None) -> Door
         for p in proofs.values()
     )
     return Door(verdict, reported, may_return(session.state), red(session.state.tokens))
-
-
-def wanted_proofs(book: ClassBook, done: Sequence[Repair]) -> dict[str, ReleaseProof]:
-    """The proofs this machine needs: those of its class, and those that its repairs call for."""
-    parts = {r.part for r in done}
-    found = {n: p for n, p in book.releases.items() if not p.after_parts or parts & set(p.after_parts)}
-    return {n: p for n, p in found.items() if p.check in book.checks or p.check in book.complaints}
 
 
 def _results(book: ClassBook, proof: ReleaseProof, record: JobRecord) -> tuple[Result, ...]:

@@ -16,6 +16,7 @@ from firstpull.reasoning.options import Option
 from firstpull.reasoning.planner.decision import Decider
 from firstpull.reasoning.planner.lookahead import LookAhead, Ranked
 from firstpull.reasoning.planner.model import Model
+from firstpull.reasoning.planner.value import entropy_bits
 from firstpull.reasoning.prices import Prices
 from firstpull.reasoning.table import LiveState
 from firstpull.safety.moves import Move, plan_moves
@@ -91,34 +92,40 @@ def advise(
     """The step with the least expected minutes and money; the same inputs give the same advice.
 
     `proof_spent` says that the complaint was tried since the last repair and still held: trying it again at once would
-    tell nothing.
+    tell nothing, so it is proposed only when nothing else is left to do.
     """
     laid = lay_out(belief, state, prices, done)
     model = Model(laid.problem)
     decider = Decider(model)
     start = (laid.problem.prior, laid.problem.initially, 0)
     bounds = decider.decide(*start, seconds=MOST_SECONDS, rounds=ROUNDS if depth > 1 else 0)
+    high = decider.search.fixed.high(*start[:2])
     # Where no check tells anything, the bound's own price of a bit stands in.
-    ahead = LookAhead(model, price=bit_price(model, laid) or None, bound=decider.search.bound)
+    price = bit_price(model, laid, high)
+    ahead = LookAhead(model, price=price or None, bound=decider.search.bound)
     book = belief.walk.book
-    ranked = [r for r in ahead.rank(*start, beam=BEAM) if r.action.kind != "proof" or not proof_spent]
+    ranked = ahead.rank(*start, beam=BEAM)
+    if proof_spent and any(r.action.kind in ("check", "repair") for r in ranked):
+        ranked = [r for r in ranked if r.action.kind != "proof"]
     steps = [_considered(book, state, laid, r) for r in ranked]
-    steps = _proof_first(belief, book, prices, laid, _end_last(steps, bounds.low))
+    steps = _proof_first(belief, book, prices, laid, _end_last(steps, bounds.low, bounds.high))
     known = model.at(laid.problem.initially).known
     expected = max(bounds.low, min(bounds.high, steps[0].cost))
     return Advice(tuple(steps), expected, bounds.low, laid.states, known)
 
 
-def _end_last(steps: list[Considered], low: float) -> list[Considered]:
+def _end_last(steps: list[Considered], low: float, high: float) -> list[Considered]:
     """Giving up goes first only where going on is clearly dearer.
 
     The look-ahead prices all doubt at what a bit costs today and errs on the high side; an end costs what it says.
+    Where the search knows a plan that is cheaper than ending, giving up is never first.
     """
     ends = [s for s in steps if s.kind == "end"]
     others = [s for s in steps if s.kind != "end"]
     if not ends or not others:
         return steps
-    clear = ends[0].cost <= GIVE_UP * others[0].cost or ends[0].cost <= low * (1 + LEVEL)
+    known = high < ends[0].cost * (1 - LEVEL)
+    clear = ends[0].cost <= low * (1 + LEVEL) or (not known and ends[0].cost <= GIVE_UP * others[0].cost)
     return [*ends, *others] if clear else [*others, *ends]
 
 
@@ -184,12 +191,15 @@ def two_way_bits(table: FloatArray, share: FloatArray, helps: NDArray[np.bool_])
     return mutual_bits(joined, parts / parts.sum())
 
 
-def bit_price(model: Model, laid: Laid) -> float:
-    """What a bit about the cause costs here: what the cheapest check charges for one.
+def bit_price(model: Model, laid: Laid, blind: float) -> float:
+    """What a bit about the cause costs here: what the cheapest check charges for one, or less where trying is cheaper.
+
+    Doubt never costs more than doing without readings: repairs tried in order, each with its proof, or the end.
 
     Args:
         model: the problem made ready [1], scalar.
         laid: the problem and its tables [1], scalar.
+        blind: expected cost of the best plan that looks at no reading [min], scalar.
 
     Returns:
         Price [min/bit], scalar; 0 where nothing tells anything.
@@ -198,10 +208,14 @@ def bit_price(model: Model, laid: Laid) -> float:
     Source: judgement, after the price of information in Raghavan, Shakeri, Pattipati, IEEE SMC-A 29 (1999) 153-163.
     """
     share = laid.problem.prior
-    cost = model.at(laid.problem.initially).cost
+    here = model.at(laid.problem.initially)
     bits = [group_bits(t, share, laid.groups) for t in laid.tables]
-    offers = [cost[i] / b for i, b in enumerate(bits) if b > TELLS]
-    return float(min(offers, default=0.0))
+    offers = [here.cost[i] / b for i, b in enumerate(bits) if b > TELLS]
+    if not offers:
+        return 0.0
+    doubt = float(entropy_bits(np.bincount(laid.groups, weights=share).astype(np.float64)))
+    spare = max(blind - float(share @ here.known), 0.0)
+    return float(min(*offers, spare / doubt)) if doubt > TELLS else float(min(offers))
 
 
 def _considered(book: ClassBook, state: MachineState, laid: Laid, ranked: Ranked) -> Considered:

@@ -72,7 +72,7 @@ def lay_out(belief: Belief, state: MachineState, prices: Prices, done: Done = no
     groups = _groups(states, [r for r, _ in repairs])
     items = tuple(book.access)
     bits = _Bits(items, state, book)
-    checks = _sifted(belief, bits, prices, states, done, groups)
+    checks = _sifted(belief, bits, prices, states, done, groups)[:MOST_CHECKS]
     problem = build_problem(
         prior=share,
         healthy=next(i for i, s in enumerate(states) if not s.faults),
@@ -108,7 +108,7 @@ def lay_out(belief: Belief, state: MachineState, prices: Prices, done: Done = no
 
 
 @dataclass(frozen=True, eq=False)
-class _Telling:
+class Telling:
     """A check option with what it would show."""
 
     option: Option
@@ -199,6 +199,17 @@ def _passing(belief: Belief, states: Sequence[LiveState]) -> list[float]:
     ]
 
 
+def telling_checks(
+    belief: Belief, state: MachineState, prices: Prices, done: Done = nothing_done
+) -> list[Telling]:
+    """All check options that tell anything as things stand, the most telling for their minutes first."""
+    states = _states(belief)
+    repairs = [repair_option(belief.walk.book, r) for r in _repairs(belief.walk.book, prices, states)]
+    groups = _groups(states, [belief.walk.book.repairs[r.id] for r in repairs])
+    bits = _Bits(tuple(belief.walk.book.access), state, belief.walk.book)
+    return _sifted(belief, bits, prices, states, done, groups)
+
+
 def _sifted(
     belief: Belief,
     bits: _Bits,
@@ -206,7 +217,7 @@ def _sifted(
     states: Sequence[LiveState],
     done: Done,
     groups: NDArray[np.int64],
-) -> list[_Telling]:
+) -> list[Telling]:
     """Check options worth looking ahead over, the most telling for their minutes first."""
     book = belief.walk.book
     share = np.array([s.probability for s in states])
@@ -214,7 +225,7 @@ def _sifted(
     asked = standing(belief.walk, [s for s in states if s.faults != OUTSIDE])
     away = bits.state.away
     telling = GroupBits(share, groups)
-    found: list[_Telling] = []
+    found: list[Telling] = []
     for check in book.checks.values():
         if not _doable(book, prices, check) or any(_doable(book, prices, book.checks[s]) for s in check.safer
                                                    if s in book.checks):
@@ -231,8 +242,8 @@ def _sifted(
             if worth > LEAST_BITS:
                 words = tuple(outcome_words(belief.scales.columns(check.id, place)))
                 worth /= option.minutes + bits.minutes(option) + STEP_MINUTES
-                found.append(_Telling(option, table, words, place, worth))
-    return sorted(found, key=lambda t: -t.worth)[:MOST_CHECKS]
+                found.append(Telling(option, table, words, place, worth))
+    return sorted(found, key=lambda t: -t.worth)
 
 
 def _anything(table: FloatArray, share: FloatArray) -> FloatArray:

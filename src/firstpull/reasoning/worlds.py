@@ -95,6 +95,7 @@ class Worlds:
     conditions: Conditions
     seed: int = 0
     count: int = 256
+    pick: tuple[int, int] | None = None  # only this one of so many; `count` is then 1
     _shares: dict[LatentKey, FloatArray] = field(default_factory=dict)
     traces: dict[tuple[str, ...], list[tuple[Arrangement, frozenset[str], frozenset[str]]]] = field(
         default_factory=dict
@@ -117,7 +118,11 @@ class Worlds:
         if own is not None:
             return own
         if key not in self._shares:
-            self._shares[key] = draws.stratified((self.seed, *key), self.count)
+            if self.pick is None:
+                self._shares[key] = draws.stratified((self.seed, *key), self.count)
+            else:
+                which, among = self.pick
+                self._shares[key] = draws.stratified((self.seed, *key), among)[which : which + 1]
         return self._shares[key]
 
     def touched(self, fault: str) -> frozenset[str]:

@@ -6,7 +6,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from firstpull.handbook.entries import ReleaseProof
+from firstpull.handbook.entries import ReleaseProof, Repair
+from firstpull.handbook.select import ClassBook
 from firstpull.safety.interlocks import NEVER_RUN_WITHOUT
 from firstpull.safety.state import MachineState
 
@@ -48,6 +49,13 @@ class ReleaseVerdict:
     allowed: bool
     hindrances: tuple[Hindrance, ...]
     overridden: tuple[str, ...] = ()
+
+
+def wanted_proofs(book: ClassBook, done: Sequence[Repair]) -> dict[str, ReleaseProof]:
+    """The proofs this machine needs: those of its class, and those that its repairs call for."""
+    parts = {r.part for r in done}
+    found = {n: p for n, p in book.releases.items() if not p.after_parts or parts & set(p.after_parts)}
+    return {n: p for n, p in found.items() if p.check in book.checks or p.check in book.complaints}
 
 
 def may_leave_working(

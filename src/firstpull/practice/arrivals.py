@@ -1,0 +1,54 @@
+"""Which machines with a fault are brought in: those whose owner has something to complain of."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from firstpull.engine import constants
+from firstpull.engine.vocabulary.types import Conditions
+from firstpull.handbook.select import ClassBook
+from firstpull.practice.hidden import HiddenMachine
+from firstpull.reasoning.acts import ComplaintAct
+from firstpull.reasoning.weigh import Scales
+from firstpull.reasoning.worlds import SHARED, Row, Worlds
+
+FloatArray = NDArray[np.float64]
+
+TRIES = 24  # machines with the fault looked at
+NOTICED = 0.7  # likelier than of a sound machine: who goes to a bench has seen it nearly every time; judgement
+
+
+@dataclass(frozen=True, eq=False)
+class Arrival:
+    """A machine at the counter, what its owner says, and how much likelier that is than of a sound machine."""
+
+    machine: HiddenMachine
+    complaint: str
+    excess: float
+
+
+def arrive(
+    book: ClassBook, fault: str, seed: int, blunders: float = 1.0, shifted: dict[str, float] | None = None
+) -> Arrival:
+    """The first machine with this fault, in the order of its draws, whose owner would clearly notice something.
+
+    When none of them shows enough, the one that shows most.
+    """
+    factors = dict(shifted or {})
+    many = Worlds(book, Conditions(100.0, 18.0), seed, TRIES)
+    scales = Scales(many)
+    machines = [(Row(frozenset({fault})), SHARED), (Row(frozenset()), SHARED)]
+    excess: dict[str, FloatArray] = {}
+    with constants.shifted(factors):
+        for complaint in book.complaints:
+            ill, sound = scales.complaint(ComplaintAct(complaint), machines, False)
+            excess[complaint] = ill - sound
+    said = [max(excess, key=lambda c: float(excess[c][i])) for i in range(TRIES)]
+    shows = np.array([excess[c][i] for i, c in enumerate(said)])
+    which = int(np.argmax(shows >= NOTICED)) if shows.max() >= NOTICED else int(np.argmax(shows))
+    own = Worlds(book, many.conditions, seed, 1, (which, TRIES))
+    machine = HiddenMachine(own, frozenset({fault}), seed, blunders, shifted=factors)
+    return Arrival(machine, said[which], float(shows[which]))

@@ -1,0 +1,42 @@
+"""The fixed chart keeps its order whatever is read, and ends like any job."""
+
+from __future__ import annotations
+
+import pytest
+
+from firstpull.engine.vocabulary.types import Conditions
+from firstpull.practice.arrivals import arrive
+from firstpull.practice.chart import ChartGame
+from firstpull.practice.playing import Score
+from firstpull.reasoning.worlds import Worlds
+
+
+def played(mower: Worlds, fault: str, most: float = 400.0) -> Score:
+    came = arrive(mower.book, fault, 11)
+    return ChartGame(Worlds(mower.book, Conditions(), count=64), came.machine, came.complaint).play(most)
+
+
+def checks(score: Score) -> list[str]:
+    return [s for s in score.steps if s.startswith("check:")]
+
+
+@pytest.fixture(scope="module")
+def dead(mower: Worlds) -> Score:
+    return played(mower, "coil-dead")
+
+
+def test_two_machines_with_one_complaint_are_read_in_the_same_order(mower: Worlds, dead: Score) -> None:
+    other = played(mower, "stop-lead-chafed", 25.0)
+    both = min(len(checks(dead)), len(checks(other)))
+    assert both >= 3
+    assert checks(dead)[:both] == checks(other)[:both]
+
+
+def test_a_chart_is_left_when_its_minutes_are_up(mower: Worlds) -> None:
+    assert played(mower, "coil-dead", 8.0).ended == "too many steps"
+
+
+def test_every_repair_is_followed_by_its_proof(dead: Score) -> None:
+    for step, after in zip(dead.steps, dead.steps[1:], strict=False):
+        assert not step.startswith("repair:") or after.startswith("proof:")
+    assert dead.unsafe == []
