@@ -19,7 +19,7 @@ MODULES = [
 ]
 MINE = [entry.id for module in MODULES for entry in module.PARAMETERS]
 SHOWN = [entry.id for module in MODULES for entry in module.OBSERVABLES]
-ONLY_SEEN = {"oil_metal", "oil_darkness", "seal_oil_weep"}
+ONLY_SEEN = {"oil_metal", "oil_darkness"}
 CLASSES: tuple[dict[str, float | str], ...] = ({}, TWO_STROKE | {"compression_release": "hand-valve"})
 PLACES: tuple[Arrangement, ...] = (
     GAUGE, PULLED, TESTER, AS_BROUGHT, AT_WORK, replace(GAUGE, thermal="hot"), replace(AT_WORK, thermal="cold"),

@@ -22,7 +22,7 @@ CONSTANTS: dict[str, Constant] = {
     "stiffness_power": Constant(0.3, "1", "judgement: a stiff diaphragm opens the inlet less"),
     "lever_gain": Constant(0.45, "1/mm", "judgement: change of mixture for each millimetre of lever height"),
     "wrong_order_loss": Constant(0.62, "1", "judgement: mixture lost with gasket and diaphragm in the wrong order"),
-    "shaft_leak_mm2": Constant(2.5, "mm2", "judgement: air past a throttle shaft worn through"),
+    "shaft_leak_mm2": Constant(7.0, "mm2", "judgement: 0.3 mm of play at both ends of an 8 mm shaft"),
     "plate_leak_mm2": Constant(3.0, "mm2", "judgement: air past a loose or askew throttle plate"),
     "needle_drip_ml_min": Constant(45.0, "mL/min", "judgement: fuel past a needle that is wide open, bowl below it"),
     "needle_half_leak": Constant(0.05, "1", "judgement: leak that halves a test pressure in half a minute"),

@@ -15,7 +15,7 @@ CONSTANTS: dict[str, Constant] = {
     "valves_cam_power_deg": Constant(35.0, "deg", "judgement: cam error that leaves 1/e of the power"),
     "valves_fill_lift_mm": Constant(0.5, "mm", "judgement: lift that fills to 1 - 1/e at pulling speed"),
     "valves_loose_cold_mm2": Constant(0.6, "mm2", "judgement"),
-    "valves_loose_hot_mm2": Constant(3.0, "mm2", "judgement"),
+    "valves_loose_hot_mm2": Constant(9.0, "mm2", "judgement: a tenth of a millimetre along a seat that has shifted"),
     "valves_lash_deg_per_mm": Constant(40.0, "deg/mm", "judgement"),
     "valves_tick_mm": Constant(0.38, "mm", "judgement: lash that half the ears hear ticking"),
     "valves_tick_width_mm": Constant(0.05, "mm", "judgement"),

@@ -10,7 +10,7 @@ Checks: K41 reads `crankcase_pressure_hold_kpa` and `crankcase_vacuum_hold_kpa` 
 `hold_start_kpa` default 48, `hold_vacuum_kpa` default 40, `hold_s` default 10) and the place by soapy water:
 `bubbles_flywheel_seal`, `bubbles_pto_seal`, `bubbles_case_gasket`. K43 sees `reed_chip`, `reed_leak_mm2`. K60 reads
 `crankcase_vacuum_kpa` (slight vacuum is healthy, below zero it blows). K03 sees `seal_oil_weep`. K15/K27 see
-`oil_in_air_cleaner`. Complaint: oil in air cleaner `oil_in_air_cleaner`, oil under deck `seal_oil_weep`.
+`oil_in_air_cleaner`. Complaint: oil in air cleaner `oil_in_air_cleaner`, oil under deck `oil_outside`.
 """
 
 from __future__ import annotations
@@ -94,6 +94,7 @@ OBSERVABLES: tuple[Observable, ...] = (
     Observable("pulse_share", "1", "pulse for the fuel pump over what a tight crankcase gives"),
     Observable("reed_spit_back", "1", "chance that fuel mist is blown back out of the carburettor"),
     Observable("blow_by_l_min", "L/min", "gas past rings and gasket into the crankcase at speed", running=True),
+    Observable("oil_outside", "1", "how much oil a crank seal has left under the deck or on the shed floor, 0 to 1"),
     Observable("oil_in_air_cleaner", "1", "how much oil lies in the air cleaner, 0 to 1"),
 )
 

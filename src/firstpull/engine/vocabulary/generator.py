@@ -119,6 +119,7 @@ OBSERVABLES: tuple[Observable, ...] = (
     Observable("residual_v", "V", "volts at the outlet without excitation", running=True),
     Observable("voltage_sag_percent", "%", "fall of volts from no load to full load", running=True),
     Observable("no_output", "1", "chance that people would say there is no electricity", running=True),
+    Observable("weak_current", "1", "chance that people would speak of dim lamps or slow motors", running=True),
     Observable("over_voltage", "1", "chance that volts are high enough to harm what is plugged in", running=True),
     Observable("light_flicker", "1", "how much lamps flicker, 0 steady to 1 strongly", running=True),
     Observable("brush_path_ohm", "ohm", "brush to brush with the brushes on the rings"),

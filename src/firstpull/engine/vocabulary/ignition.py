@@ -103,6 +103,7 @@ PARAMETERS: tuple[Parameter, ...] = (
 )
 
 OBSERVABLES: tuple[Observable, ...] = (
+    Observable("rim_scrape", "1", "how much the rim is heard to scrape as it turns, 0 to 1", turning=True),
     Observable("tester_margin", "1",
                "open-circuit voltage at the tester over what the tester gap asks; lights above 1. "
                "Set-up: tester_gap_mm, tester_tip (share of the uniform-field voltage)", turning=True, brisk=True),

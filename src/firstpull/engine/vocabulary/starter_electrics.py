@@ -92,6 +92,7 @@ OBSERVABLES: tuple[Observable, ...] = (
     Observable("starter_current_a", "A", "current with the key at start"),
     Observable("solenoid_click", "1", "chance of a plain click with the key at start"),
     Observable("starter_turns_rpm", "rpm", "crank speed that the starter reaches with the plug in"),
+    Observable("starter_spins_alone", "1", "chance that people would say the starter whirrs alone"),
     Observable("only_clicks", "1", "chance that people would say it only clicks"),
     Observable("cranks_slowly", "1", "chance that people would say it cranks slowly"),
     Observable("cranks_not", "1", "chance that nothing at all happens with the key"),

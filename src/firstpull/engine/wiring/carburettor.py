@@ -49,8 +49,8 @@ def choke_closed_share(m: Machine) -> FloatArray:
     if m.trait("choke_kind") == "auto-choke" and m.arrangement.choke == "open":
         cold = m.arrangement.thermal == "cold" and m.arrangement.drive != "running"
         wanted = np.full(m.count, 1.0 if cold else 0.0)
+    wrong = m.parameter("choke_misused")  # asked for whoever's hands it is in, so that a trace finds it
     if m.setup.get("by_user", 0.0) > 0.5:
-        wrong = m.parameter("choke_misused")
         wanted = wanted * (1.0 - wrong) + (1.0 - wanted) * wrong
     if m.trait("choke_kind") == "primer":
         return wanted

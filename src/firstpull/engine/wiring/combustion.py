@@ -107,7 +107,9 @@ def _after_fire(m: Machine) -> FloatArray:
     drawn = m.quantity("late_burn_share") + 0.8 * rich + 0.35 * m.parameter("muffler_leak")
     bang = chance(drawn, constants.value("combustion_after_fire"), constants.value("combustion_after_fire_width"))
     if m.trait("bowl_solenoid") == "yes":
-        bang = bang * (1.0 - 0.9 * m.parameter("bowl_solenoid_shuts"))
+        # Fitted to engines that bang without it (judgement): while it stays open, this one nearly always does.
+        shuts = m.parameter("bowl_solenoid_shuts")
+        bang = shuts * 0.1 * bang + (1.0 - shuts) * np.maximum(bang, 0.98)
     return bang
 
 

@@ -123,6 +123,12 @@ def _blow_by(m: Machine) -> FloatArray:
     return constants.value("crankcase_blow_l_min_per_mm2") * _blow_mm2(m)
 
 
+@rule("oil_outside")
+def _oil_outside(m: Machine) -> FloatArray:
+    """What a weeping seal has left where the owner finds it."""
+    return m.parameter("seal_oil_weep")
+
+
 @rule("oil_in_air_cleaner")
 def _oil_in_air_cleaner(m: Machine) -> FloatArray:
     blown = np.maximum(-m.quantity("crankcase_vacuum_kpa"), 0.0) / 1.5

@@ -62,6 +62,12 @@ def _rope_return(m: Machine) -> FloatArray:
     return _with_a_rope(m, _returns(m))
 
 
+@rule("rope_fray")
+def _rope_fray(m: Machine) -> FloatArray:
+    """How frayed the rope looks."""
+    return _with_a_rope(m, m.parameter("rope_wear"))
+
+
 @rule("rope_stays_out")
 def _rope_stays_out(m: Machine) -> FloatArray:
     return _with_a_rope(m, 1.0 - _returns(m))

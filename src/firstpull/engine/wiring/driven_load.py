@@ -127,11 +127,11 @@ def belt_grip(m: Machine) -> FloatArray:
     if m.trait("clutch") == "yes":
         grip = constants.value("clutch_new_grip") * (1.0 - m.parameter("clutch_shoe_wear"))
         return np.clip(grip, 0.0, 1.0)
-    if m.trait("blade_clutch") == "yes":
-        return 1.0 - m.parameter("blade_clutch_slip")
+    clutch = 1.0 - m.parameter("blade_clutch_slip") if m.trait("blade_clutch") == "yes" else np.ones(m.count)
     if m.trait("belt") == "no":
-        return np.ones(m.count)
-    return driven_load.belt_grip(m.parameter("belt_slack"), m.parameter("belt_glaze"), m.parameter("belt_off"))
+        return clutch
+    belt = driven_load.belt_grip(m.parameter("belt_slack"), m.parameter("belt_glaze"), m.parameter("belt_off"))
+    return np.minimum(clutch, belt)  # one behind the other: the weaker decides
 
 
 @rule("belt_lets_go")

@@ -106,9 +106,10 @@ def output_hz(m: Machine) -> FloatArray:
 
 @rule("voltage_sag_percent")
 def voltage_sag_percent(m: Machine) -> FloatArray:
-    """Fall of volts from no load to full load."""
+    """Fall of volts from no load to full load; a set that gives nothing to begin with does not sag."""
     none = np.clip(at_load(m, "none").quantity("output_v"), 1e-3, None)
-    return 100.0 * (1.0 - at_load(m, "full").quantity("output_v") / none)
+    alive = step_up(none / m.size("nominal_v"), constants.value("dead_share"), 0.05)
+    return 100.0 * (1.0 - at_load(m, "full").quantity("output_v") / none) * alive
 
 
 @rule("no_output")
@@ -116,7 +117,17 @@ def no_output(m: Machine) -> FloatArray:
     """Chance that people would say there is no electricity."""
     if m.trait("generator_kind") == "none":
         return np.zeros(m.count)
-    return 1.0 - step_up(m.quantity("output_v") / m.size("nominal_v"), 0.4, 0.05)
+    return 1.0 - step_up(m.quantity("output_v") / m.size("nominal_v"), constants.value("dead_share"), 0.05)
+
+
+@rule("weak_current")
+def weak_current(m: Machine) -> FloatArray:
+    """Chance that people would speak of dim lamps or slow motors: volts or hertz plainly low (judgement)."""
+    if m.trait("generator_kind") == "none":
+        return np.zeros(m.count)
+    volts = step_up(m.quantity("output_v") / m.size("nominal_v"), 0.88, 0.02)
+    hertz = step_up(m.quantity("output_hz") / m.size("nominal_hz"), 0.9, 0.02)
+    return 1.0 - volts * hertz
 
 
 @rule("over_voltage")

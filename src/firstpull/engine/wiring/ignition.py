@@ -39,6 +39,12 @@ def coil_alive(m: Machine) -> FloatArray:
     return fitted(m, "module_alive") * (1.0 - m.parameter(dead))
 
 
+@rule("rim_scrape")
+def rim_scrape(m: Machine) -> FloatArray:
+    """Rim on coil legs, heard at every turn."""
+    return m.parameter("rim_rub")
+
+
 @rule("coil_c")
 def _coil_c(m: Machine) -> FloatArray:
     hot = m.arrangement.thermal == "hot"

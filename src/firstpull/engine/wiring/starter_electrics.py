@@ -118,6 +118,12 @@ def only_clicks(m: Machine) -> FloatArray:
     return m.quantity("solenoid_click") * still * (1.0 - silent_spin)
 
 
+@rule("starter_spins_alone")
+def starter_spins_alone(m: Machine) -> FloatArray:
+    """Chance that people would say the starter whirrs and the engine stands."""
+    return m.quantity("starter_closed") * m.parameter("pinion_stuck")
+
+
 @rule("cranks_slowly")
 def cranks_slowly(m: Machine) -> FloatArray:
     """Chance that people would say it cranks slowly."""
