@@ -25,6 +25,7 @@ CONSTANTS: dict[str, Constant] = {
     "compression_broken_mm2": Constant(400.0, "mm2", "judgement: a broken rod compresses nothing"),
     "compression_lock_share": Constant(0.9, "1", "judgement: liquid over clearance at which half lock"),
     "compression_lock_width": Constant(0.05, "1", "judgement"),
+    "compression_held_width": Constant(0.08, "1", "judgement: drag over what an arm can do, between stiff and locked"),
     "compression_carbon_share": Constant(0.12, "1", "judgement: clearance taken by a thick crust"),
     "compression_hard_pull": Constant(1.35, "1", "judgement: rope force over usual that half the owners call hard"),
     "compression_hard_pull_width": Constant(0.07, "1", "judgement"),

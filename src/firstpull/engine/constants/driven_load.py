@@ -16,7 +16,9 @@ CONSTANTS: dict[str, Constant] = {
     "bent_gmm": Constant(1500.0, "g.mm", "judgement: imbalance of a plainly bent blade"),
     "runout_g": Constant(550.0, "g", "judgement: half the mass of a blade, moved by half the wobble twice"),
     "crack_gmm": Constant(150.0, "g.mm", "judgement: imbalance of a cracked or thin blade"),
-    "loose_mount_gain": Constant(1.2, "1", "judgement: more shaking on loose mounts"),
+    "loose_mount_gain": Constant(
+        6.0, "1", "judgement: loose mounts bring the resonance down to working speed, which magnifies 3 to 8 times"
+    ),
     "belt_slack_loss": Constant(0.95, "1", "judgement: share of the grip that a hanging belt loses"),
     "belt_glaze_loss": Constant(0.55, "1", "judgement: share of the grip that a polished belt loses"),
     "belt_new_grip": Constant(1.6, "1", "judgement: torque a new belt can pass over the full load"),

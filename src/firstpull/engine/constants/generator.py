@@ -21,6 +21,7 @@ CONSTANTS: dict[str, Constant] = {
     "inverter_least_speed": Constant(0.5, "1", "judgement: speed over rated below which an inverter gives up"),
     "open_ohm": Constant(1.0e6, "ohm", "convention of this engine: an open circuit on an ohmmeter"),
     "usual_insulation_mohm": Constant(100.0, "Mohm", "judgement: dry sound windings to frame"),
+    "dead_share": Constant(0.4, "1", "judgement: volts over nominal below which people say there is no electricity"),
     "harm_share": Constant(1.12, "1", "judgement: volts over nominal that harm what is plugged in"),
     "rotor_low_share": Constant(0.93, "1", "judgement: rotor turns below which the field fades"),
 }
