@@ -17,10 +17,29 @@ from firstpull.bench.shop import Shop
 from firstpull.bench.stateless import error_dict
 from firstpull.web import api
 from firstpull.web.guard import guard
-from firstpull.web.pages import act, find, intake, owner, paper, rack, release, settings, strip
+from firstpull.web.pages import (
+    act,
+    bill,
+    find,
+    handbook,
+    history,
+    intake,
+    owner,
+    paper,
+    parts,
+    pictures,
+    rack,
+    release,
+    rounds,
+    settings,
+    strip,
+)
 from firstpull.web.render import page
 
 HERE = Path(__file__).parent
+PAGES = (
+    rack, intake, find, act, strip, owner, paper, release, settings, handbook, parts, rounds, pictures, bill, history,
+)
 HOSTS = ("127.0.0.1", "localhost", "[::1]", "testserver")
 
 
@@ -32,7 +51,7 @@ def make_app(shop: Shop, hosts: Sequence[str] = HOSTS) -> FastAPI:
     app.add_middleware(TrustedHostMiddleware, allowed_hosts=list(hosts))
     app.mount("/static", StaticFiles(directory=HERE / "static"), name="static")
     app.mount("/vendor", StaticFiles(directory=_htmx_folder()), name="vendor")
-    for part in (rack, intake, find, act, strip, owner, paper, release, settings):
+    for part in PAGES:
         app.include_router(part.router)
     app.include_router(api.router, prefix="/api")
     app.add_exception_handler(FirstpullError, _refused)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Awaitable, Callable
 from urllib.parse import urlsplit
 
@@ -10,6 +11,8 @@ from starlette.responses import PlainTextResponse, Response
 
 SAFE_METHODS = frozenset({"GET", "HEAD", "OPTIONS"})
 LARGEST_FORM = 64_000
+LARGEST_PICTURE = 15_500_000  # the picture itself and what a form adds to it
+_PICTURES = re.compile(r"^/job/[^/]+/pictures$")
 HEADERS = {
     "Content-Security-Policy": "default-src 'self'; img-src 'self' data:; frame-ancestors 'none'; base-uri 'none'; "
     "form-action 'self'; object-src 'none'",
@@ -36,8 +39,9 @@ async def guard(request: Request, go_on: Next) -> Response:
 def _refusal(request: Request) -> tuple[int, str] | None:
     """The status and words of a refusal, when there is one."""
     length = request.headers.get("content-length", "0")
-    if not length.isdigit() or int(length) > LARGEST_FORM:
-        return 413, f"More than {LARGEST_FORM} bytes."
+    most = LARGEST_PICTURE if _PICTURES.match(request.url.path) else LARGEST_FORM
+    if not length.isdigit() or int(length) > most:
+        return 413, f"More than {most} bytes."
     if request.method in SAFE_METHODS:
         return None
     if "transfer-encoding" in request.headers and "content-length" not in request.headers:

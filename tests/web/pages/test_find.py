@@ -8,6 +8,7 @@ import pytest
 from starlette.testclient import TestClient
 
 from firstpull.bench.find import enter
+from firstpull.bench.intake import Counter, take_in
 from firstpull.bench.shop import Shop
 
 DARK = {"check": "spark-at-tester", "reading": "dark"}
@@ -138,3 +139,16 @@ def test_nonsense_in_any_field_is_refused_and_never_breaks_the_page(
 def test_an_upload_where_a_text_belongs_is_refused(client: TestClient, job: str) -> None:
     answer = client.post(f"/job/{job}/note", files={"text": ("a.txt", b"hello")}, data={"act": "f"})
     assert 400 <= answer.status_code < 500
+
+
+def test_fuel_open_on_another_job_is_said_before_a_step_that_sparks(client: TestClient, shop: Shop, job: str) -> None:
+    other = take_in(shop, Counter("Bram", "0555", "won't start", "60", "walk-mower-ohv"), act_id="in-2", by="Wren")
+    words = f"Fuel is open on job {other}"
+    assert words not in client.get(f"/job/{job}").text
+    enter(shop, other, {"access": "fuel-hose", "state": "off"}, act_id="x", based_on=1, by="Wren")
+    assert words in client.get(f"/job/{job}").text
+    card = client.get(f"/job/{job}/check/spark-at-tester").text
+    assert card.index(words) < card.index('name="reading"')
+    assert words in client.get(f"/job/{job}/release").text
+    assert words not in client.get(f"/job/{job}/check/coil-gap").text
+    assert words not in client.get(f"/job/{other}").text

@@ -25,3 +25,13 @@ def test_an_engine_that_cannot_be_stopped_hangs_first(client: TestClient, shop: 
 def test_a_search_finds_by_word_and_says_when_nothing_does(client: TestClient, job: str) -> None:
     assert f'href="/job/{job}"' in client.get("/", params={"q": "spark"}).text
     assert "No tag says that" in client.get("/", params={"q": "zeppelin"}).text
+
+
+def test_open_fuel_is_told_on_the_rack_and_on_the_tag_it_belongs_to(client: TestClient, shop: Shop, job: str) -> None:
+    said = Counter("Bram", "0555", "won't start", "60", "walk-mower-ohv")
+    other = take_in(shop, said, act_id="in-2", by="Wren")
+    assert "Fuel" not in client.get("/").text
+    enter(shop, other, {"access": "bowl", "state": "off"}, act_id="x", based_on=1, by="Wren")
+    text = client.get("/").text
+    assert f"Fuel is open on job {other}" in text
+    assert "Fuel open: bowl or metering cover" in text

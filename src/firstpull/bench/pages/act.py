@@ -7,6 +7,7 @@ from typing import Any
 
 from firstpull.base.errors import InputError
 from firstpull.bench.find import session_of
+from firstpull.bench.nearby import with_room
 from firstpull.bench.pages.cards import StepCard, step_card
 from firstpull.bench.pages.head import Choice, JobHead, fresh_act, head
 from firstpull.bench.pages.said import said_of
@@ -86,7 +87,8 @@ def card_page(shop: Shop, job: str, kind: str, name: str) -> CardPage:
     following = said_of(shop, record, session)["next"]
     raw = following if (following["kind"], following["id"]) == (kind, name) else _chosen(session, kind, name)
     option = _option(session, kind, name)
-    return CardPage(head(shop, record), fresh_act(), step_card(shop.room.book, raw), _forbidden(session, option))
+    step = step_card(shop.room.book, with_room(shop, job, session, raw))
+    return CardPage(head(shop, record), fresh_act(), step, _forbidden(session, option))
 
 
 def _forbidden(session: Session, option: Option | None) -> str:

@@ -7,7 +7,8 @@ from typing import Any
 
 from firstpull.base.quantity import UNITS, unit
 from firstpull.bench.pages.head import Choice
-from firstpull.handbook.book import Book
+from firstpull.handbook.book import SHELVES, Book
+from firstpull.handbook.pages.links import file_of
 from firstpull.reasoning.explain import outcome_name
 
 QUIET_ANSWERS = (
@@ -31,6 +32,7 @@ class Minded:
     text: str
     more: str
     danger: bool
+    page: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,6 +59,7 @@ class StepCard:
     tool: Choice | None
     unreliable: str
     parts: tuple[str, ...]
+    page: str = ""
 
 
 def step_card(book: Book, raw: dict[str, Any]) -> StepCard:
@@ -64,7 +67,10 @@ def step_card(book: Book, raw: dict[str, Any]) -> StepCard:
     kind, name = raw["kind"], raw["id"]
     answers, quiet = _answers(book, kind, name)
     number, several = _readings(book, kind, name)
-    minded = tuple(Minded(c["text"], c["more"], c["danger"]) for c in raw.get("cautions", []))
+    minded = tuple(
+        Minded(c["text"], c["more"], c["danger"], _page(book, "caution", c.get("id", "")))
+        for c in raw.get("cautions", [])
+    )
     check = book.checks.get(name) if kind == "check" else None
     repair = book.repairs.get(name) if kind == "repair" else None
     entry = check or repair
@@ -83,7 +89,13 @@ def step_card(book: Book, raw: dict[str, Any]) -> StepCard:
         tool=Choice(tool.id, tool.name.lower()) if tool and not tool.bare else None,
         unreliable=check.unreliable if check else "",
         parts=tuple(p.name for p in repair.parts) if repair else (),
+        page=_page(book, "complaint" if name in book.complaints else kind, name),
     )
+
+
+def _page(book: Book, kind: str, name: str) -> str:
+    """The handbook's page of an entry; nothing where it has none."""
+    return file_of(kind, name) if kind in SHELVES and name in book.shelf(kind) else ""
 
 
 def _move(book: Book, item: str, state: str) -> Choice:

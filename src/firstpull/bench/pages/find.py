@@ -8,11 +8,13 @@ from typing import Any
 from firstpull.base.errors import InputError
 from firstpull.bench.drawing import Drawing, draw, level_of
 from firstpull.bench.find import last_act, session_of
+from firstpull.bench.nearby import with_room
 from firstpull.bench.pages.cards import StepCard, step_card
 from firstpull.bench.pages.head import Choice, JobHead, clock_time, fresh_act, head
 from firstpull.bench.pages.said import said_at_once, said_of
 from firstpull.bench.shop import Shop
 from firstpull.handbook.book import Book
+from firstpull.handbook.pages.links import file_of
 from firstpull.reasoning.explain import odds_words, outcome_name
 from firstpull.workshop.events import Event
 from firstpull.workshop.fold import JobRecord
@@ -36,6 +38,7 @@ class SuspectRow:
     odds: str
     level: int
     plain: str
+    pages: tuple[Choice, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,14 +87,14 @@ def find_page(shop: Shop, job: str, at_once: bool = False) -> FindPage:
     others = [r for r in known["ranked"][1:] if r["kind"] in ("check", "repair")][:MOST_OTHERS]
     rows = suspect_rows(shop, record, known)
     numbered = [(row.number, fault) for row in rows for fault in row.faults]
-    step = step_card(book, known["next"])
+    step = step_card(book, with_room(shop, job, session, known["next"]))
     healthy = next((s["probability"] for s in known["suspects"] if not s["faults"]), 0.0)
     return FindPage(
         head=head(shop, record),
         act_id=fresh_act(),
         place={"check": 2, "repair": 4, "stop": 5}.get(step.kind, 2) if step.id not in book.complaints else 3,
         step=step,
-        others=tuple(step_card(book, o) for o in others),
+        others=tuple(step_card(book, with_room(shop, job, session, o)) for o in others),
         suspects=rows,
         sound=odds_words(healthy) if healthy > 0.02 else "",
         outside=odds_words(known["not_in_handbook"]),
@@ -116,6 +119,7 @@ def suspect_rows(shop: Shop, record: JobRecord, known: dict[str, Any]) -> tuple[
             numbers["+".join(s["faults"])], names(book, s["faults"]), tuple(s["faults"]),
             max(1, round(s["probability"] * 100)), odds_words(s["probability"]), level_of(s["probability"]),
             " ".join(book.faults[f].plain for f in s["faults"] if f in book.faults),
+            tuple(Choice(file_of("fault", f), book.name("fault", f)) for f in s["faults"] if f in book.faults),
         )
         for s in named
     )

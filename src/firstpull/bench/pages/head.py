@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from firstpull.base.clock import moment
+from firstpull.bench.picturing import pictures_of
 from firstpull.bench.session import Session
 from firstpull.bench.shop import Shop
 from firstpull.handbook.book import Book
@@ -61,6 +62,8 @@ class JobHead:
     clock_since: str
     minutes: int
     closed: bool
+    pictures: int
+    clock_act: str
 
 
 def fresh_act() -> str:
@@ -103,6 +106,8 @@ def head(shop: Shop, record: JobRecord) -> JobHead:
         clock_since=next((clock_time(at) for _, at in record.worked.running), ""),
         minutes=round(record.minutes),
         closed=record.closed,
+        pictures=len(pictures_of(record)),
+        clock_act=fresh_act(),
     )
 
 

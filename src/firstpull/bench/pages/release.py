@@ -5,7 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from firstpull.bench.find import repairs_done
+from firstpull.bench.nearby import fuel_beside
 from firstpull.bench.pages.head import Choice, JobHead, fresh_act, head
+from firstpull.bench.pages.pictures import Shown, shown_pictures
 from firstpull.bench.release import Door, door
 from firstpull.bench.shop import Shop
 from firstpull.handbook.book import Book
@@ -49,6 +51,8 @@ class ReleasePage:
     values: tuple[ValueRow, ...]
     released: str
     to_go: int
+    beside: tuple[str, ...]
+    pictures: tuple[Shown, ...]
 
 
 def release_page(shop: Shop, job: str) -> ReleasePage:
@@ -78,6 +82,8 @@ def release_page(shop: Shop, job: str) -> ReleasePage:
         values=tuple(rows),
         released=str(record.release.body.get("way")) if record.release else "",
         to_go=len(found.verdict.hindrances),
+        beside=tuple(one.words for one in fuel_beside(shop, job)) if not record.closed else (),
+        pictures=shown_pictures(record),
     )
 
 

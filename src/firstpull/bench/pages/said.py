@@ -8,6 +8,7 @@ from typing import Any
 from weakref import WeakKeyDictionary
 
 from firstpull.bench.answer import answer
+from firstpull.bench.nearby import may_light
 from firstpull.bench.session import Session
 from firstpull.bench.shop import Shop
 from firstpull.workshop.fold import JobRecord
@@ -32,18 +33,19 @@ _door = Lock()
 
 @dataclass(frozen=True, slots=True)
 class Short:
-    """The next step of a job as the rack shows it."""
+    """The next step of a job as the rack shows it; `lights` when it sparks or runs."""
 
     name: str
     minutes: int
     left: int
+    lights: bool = False
 
 
 def said_of(shop: Shop, record: JobRecord, session: Session) -> dict[str, Any]:
     """The answer to everything that was taken so far, with a short word of it kept for the rack."""
     known = said(session)
     if said_in_short(shop, record) is None:
-        _keep_short(shop, record, known)
+        _keep_short(shop, record, session, known)
     return known
 
 
@@ -74,10 +76,10 @@ def said(session: Session) -> dict[str, Any]:
         return kept.answer
 
 
-def _keep_short(shop: Shop, record: JobRecord, known: dict[str, Any]) -> None:
+def _keep_short(shop: Shop, record: JobRecord, session: Session, known: dict[str, Any]) -> None:
     left = float(known["cost"]["minutes"]["expected"])
     short = {"seq": record.last_seq, "name": known["next"]["name"], "minutes": round(known["next"]["minutes"]),
-             "left": round(left)}
+             "left": round(left), "lights": may_light(session, known["next"])}
     shop.store.put_setting(f"{SHORT_KEY}-{record.job}", short)
 
 
@@ -86,4 +88,4 @@ def said_in_short(shop: Shop, record: JobRecord) -> Short | None:
     held = shop.store.get_setting(f"{SHORT_KEY}-{record.job}")
     if not isinstance(held, dict) or held.get("seq") != record.last_seq:
         return None
-    return Short(str(held["name"]), int(held["minutes"]), int(held["left"]))
+    return Short(str(held["name"]), int(held["minutes"]), int(held["left"]), bool(held.get("lights")))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import dataclass
 from typing import Any
 
 from pydantic import BaseModel
@@ -57,6 +58,48 @@ def render(book: Book) -> dict[str, str]:
 
 
 def _entry(links: Links, kind: str, name: str, entry: BaseModel) -> str:
+    leaf = _leaf(links, kind, name, entry)
+    return page(leaf.title, leaf.above, leaf.body)
+
+
+@dataclass(frozen=True, slots=True)
+class Leaf:
+    """One entry's page without a frame: its title, what kind of thing it is, and its body as HTML."""
+
+    title: str
+    above: str
+    body: Html
+
+
+def leaf(links: Links, kind: str, name: str) -> Leaf:
+    """An entry laid out for a frame of another's making; links go to files beside it.
+
+    Raises:
+        KeyError: the book holds no such entry.
+    """
+    return _leaf(links, kind, name, links.book.shelf(kind)[name])
+
+
+def found(book: Book, search: str) -> dict[str, tuple[tuple[str, str], ...]]:
+    """By kind, the file and title of every entry that all words of a search fit; of every entry without a search."""
+    words = search.casefold().split()
+    shelves: dict[str, tuple[tuple[str, str], ...]] = {}
+    for kind in SHELVES:
+        fits = [
+            (file_of(kind, name), title(book, kind, name)) for name, entry in book.shelf(kind).items()
+            if _fits(words, f"{title(book, kind, name)} {getattr(entry, 'system', '')} {_words(name, entry)}")
+        ]
+        if fits:
+            shelves[kind] = tuple(sorted(fits, key=lambda pair: pair[1].casefold()))
+    return shelves
+
+
+def _fits(words: list[str], text: str) -> bool:
+    folded = text.casefold()
+    return all(word in folded for word in words)
+
+
+def _leaf(links: Links, kind: str, name: str, entry: BaseModel) -> Leaf:
     system = getattr(entry, "system", "")
     above = f"{KINDS[kind][0]}, {system}" if system else KINDS[kind][0]
     numbers: tuple[str, ...] = getattr(entry, "numbers", ())
@@ -67,13 +110,8 @@ def _entry(links: Links, kind: str, name: str, entry: BaseModel) -> str:
             f"Id: {name}.",
         ]
     )
-    return page(
-        title(links.book, kind, name),
-        above,
-        _LAYOUTS[kind](links, entry),
-        links.named_by(kind, name),
-        tag("p", source, class_="source"),
-    )
+    body = joined([_LAYOUTS[kind](links, entry), links.named_by(kind, name), tag("p", source, class_="source")], "\n")
+    return Leaf(title(links.book, kind, name), above, body)
 
 
 def _index(book: Book) -> str:

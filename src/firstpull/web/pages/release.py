@@ -9,7 +9,7 @@ from starlette.responses import HTMLResponse, Response
 from firstpull.base.errors import FirstpullError
 from firstpull.bench.find import set_value
 from firstpull.bench.pages.release import release_page
-from firstpull.bench.release import hand_back, release_working, return_unmended
+from firstpull.bench.release import WithIt, hand_back, release_working, return_unmended
 from firstpull.bench.shop import Done
 from firstpull.web.forms import Fields
 from firstpull.web.pages.find import after, how_of, shown
@@ -50,8 +50,16 @@ def _passed(request: Request, job: str, fields: dict[str, str]) -> Done | None:
         case "returned":
             return return_unmended(shop, job, fields.get("why", ""), **how)
         case "hand-back":
-            return hand_back(shop, job, fields.get("to", ""), fields.get("fuel", ""), **how)
+            return hand_back(shop, job, fields.get("to", ""), fields.get("fuel", ""), **how, with_it=_with_it(fields))
     return None
+
+
+def _with_it(fields: dict[str, str]) -> WithIt:
+    """What changes hands with the machine, as it was typed."""
+    old, loose = (tuple(bit.strip() for bit in fields.get(key, "").split(",") if bit.strip())
+                  for key in ("old_parts", "loose_bits"))
+    return WithIt(fields.get("paid", ""), fields.get("how_paid", ""), loose, old,
+                  keep_open=fields.get("keep_open") == "1")
 
 
 def _shown(request: Request, job: str, errors: list[dict[str, str]], status: int = 200) -> HTMLResponse:

@@ -125,6 +125,11 @@ document.addEventListener("toggle", async (event) => {
   }
 }, true);
 
+/* A picture is sent as soon as it is taken. */
+document.addEventListener("change", (event) => {
+  if (event.target.matches?.("input[data-send]") && event.target.files.length) event.target.form.requestSubmit();
+});
+
 /* The drawn keypad on a reading's own sheet; the field stays a field. */
 function keypad() {
   const entry = document.querySelector(".large-entry");
