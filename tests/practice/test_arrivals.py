@@ -10,7 +10,7 @@ def test_the_owner_says_what_such_a_machine_does(mower: Worlds) -> None:
     dead, rope = arrive(mower.book, "coil-dead", 3), arrive(mower.book, "rope-broken", 3)
     assert dead.complaint == "will-not-start"
     assert rope.complaint == "rope-broke"
-    assert min(dead.excess, rope.excess) >= NOTICED
+    assert min(dead.shows, rope.shows) >= NOTICED
 
 
 def test_a_fault_that_seldom_shows_comes_as_a_machine_on_which_it_does(mower: Worlds) -> None:

@@ -36,7 +36,8 @@ def test_a_chart_is_left_when_its_minutes_are_up(mower: Worlds) -> None:
     assert played(mower, "coil-dead", 8.0).ended == "too many steps"
 
 
-def test_every_repair_is_followed_by_its_proof(dead: Score) -> None:
+def test_repairs_are_proved_before_anything_else_is_read(dead: Score) -> None:
     for step, after in zip(dead.steps, dead.steps[1:], strict=False):
         assert not step.startswith("repair:") or after.startswith("proof:")
     assert dead.unsafe == []
+    assert len(checks(dead)) < len(dead.steps)

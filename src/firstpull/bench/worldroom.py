@@ -18,6 +18,7 @@ VARIANTS = {1: 256, 2: 256, 3: 512, 4: 1024}
 ALTITUDE_STEP_M = 250.0
 AIR_STEP_C = 5.0
 SHELF_VARIABLE = "FIRSTPULL_CACHE"
+MOST_KEPT = 6  # populations in memory at once
 GROWN = 1.2  # times as many predictions as were kept last
 
 
@@ -43,6 +44,9 @@ class WorldRoom:
                 if self.shelf is not None and kept.load(self.shelf, worlds):
                     self._saved[key] = len(worlds.predicted)
                 self._kept[key] = worlds
+                while len(self._kept) > MOST_KEPT:
+                    del self._kept[next(iter(self._kept))]
+            self._kept[key] = self._kept.pop(key)  # used last, forgotten last
             return self._kept[key]
 
     def keep(self) -> None:

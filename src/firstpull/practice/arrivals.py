@@ -18,16 +18,16 @@ from firstpull.reasoning.worlds import SHARED, Row, Worlds
 FloatArray = NDArray[np.float64]
 
 TRIES = 24  # machines with the fault looked at
-NOTICED = 0.7  # likelier than of a sound machine: who goes to a bench has seen it nearly every time; judgement
+NOTICED = 0.8  # share of uses beyond a sound machine's: who goes to a bench has seen it nearly always; judgement
 
 
 @dataclass(frozen=True, eq=False)
 class Arrival:
-    """A machine at the counter, what its owner says, and how much likelier that is than of a sound machine."""
+    """A machine at the counter, what its owner says, and in what share of uses more than a sound machine it shows."""
 
     machine: HiddenMachine
     complaint: str
-    excess: float
+    shows: float
 
 
 def arrive(
@@ -42,12 +42,16 @@ def arrive(
     scales = Scales(many)
     machines = [(Row(frozenset({fault})), SHARED), (Row(frozenset()), SHARED)]
     excess: dict[str, FloatArray] = {}
+    often: dict[str, FloatArray] = {}
     with constants.shifted(factors):
-        for complaint in book.complaints:
+        for complaint, entry in book.complaints.items():
+            if entry.heard <= entry.false_alarm:  # said of sound machines as often: it brings nobody
+                continue
             ill, sound = scales.complaint(ComplaintAct(complaint), machines, False)
             excess[complaint] = ill - sound
+            often[complaint] = (ill - sound) / (entry.heard - entry.false_alarm)
     said = [max(excess, key=lambda c: float(excess[c][i])) for i in range(TRIES)]
-    shows = np.array([excess[c][i] for i, c in enumerate(said)])
+    shows = np.array([often[c][i] for i, c in enumerate(said)])
     which = int(np.argmax(shows >= NOTICED)) if shows.max() >= NOTICED else int(np.argmax(shows))
     own = Worlds(book, many.conditions, seed, 1, (which, TRIES))
     machine = HiddenMachine(own, frozenset({fault}), seed, blunders, shifted=factors)

@@ -6,14 +6,17 @@ settles what is wrong is acted on; at the end of the chart repairs are tried, th
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from firstpull.practice.playing import Game
 from firstpull.reasoning.adviser import Considered, put_back
 from firstpull.reasoning.believe import Belief
 from firstpull.reasoning.laying import Telling, telling_checks
-from firstpull.reasoning.options import repair_option
-from firstpull.safety.moves import plan_moves
+from firstpull.reasoning.options import Option, repair_option
+from firstpull.safety.interlocks import judge
+from firstpull.safety.moves import Move, plan_moves
+from firstpull.safety.state import MachineState
 
 
 @dataclass(eq=False)
@@ -42,6 +45,19 @@ class ChartGame(Game):
             kind = "repair"
         else:
             kind, option = "check", lines[0].option
-        moves = plan_moves(self.state, option.off, option.on, self.worlds.book.minutes)
         place = None if kind == "repair" else lines[0].place
-        return Considered("repair" if kind == "repair" else "check", option.id, 0.0, option, tuple(moves), place=place)
+        moves = tuple(self._moves(option))
+        return Considered("repair" if kind == "repair" else "check", option.id, 0.0, option, moves, place=place)
+
+    def _moves(self, option: Option) -> list[Move]:
+        """The moves to an option; where it may not be done that way, everything is put back first."""
+        book = self.worlds.book
+        direct = plan_moves(self.state, option.off, option.on, book.minutes)
+        if judge(_after(self.state, direct).tokens, option.deed, book.sizes).allowed:
+            return direct
+        back = put_back(book, self.state)
+        return back + plan_moves(_after(self.state, back), option.off, option.on, book.minutes)
+
+
+def _after(state: MachineState, moves: Sequence[Move]) -> MachineState:
+    return state.with_moves([(m.item, m.position) for m in moves])

@@ -31,7 +31,7 @@ SOURCES = ("engine", "base/draws.py", "base/spread.py", "handbook/entries.py", "
 def place(folder: Path, worlds: Worlds) -> Path:
     """The file of a population."""
     said = (
-        _engine_mark(), worlds.book.book.hash, worlds.book.machine.id, worlds.conditions, worlds.seed, worlds.count,
+        engine_mark(), worlds.book.book.hash, worlds.book.machine.id, worlds.conditions, worlds.seed, worlds.count,
     )
     mark = hashlib.sha256(repr(said).encode()).hexdigest()[:24]
     return folder / f"{worlds.book.machine.id}-{mark}{ENDING}"
@@ -110,7 +110,7 @@ def _arrangement(flat: list[Any]) -> Arrangement:
 
 
 @cache
-def _engine_mark() -> str:
+def engine_mark() -> str:
     """A mark of the source that predictions follow from."""
     home = Path(firstpull.__file__).parent
     found = hashlib.sha256(np.__version__.encode())

@@ -28,7 +28,7 @@ FloatArray = NDArray[np.float64]
 LatentKey = tuple[object, ...]
 Renewals = frozenset[tuple[str, int]]
 ValueKey = tuple[tuple[object, ...], "Question", str, "Row"]
-MOST_BYTES = 200_000_000  # of predictions kept of one class
+MOST_BYTES = 100_000_000  # of predictions kept of one class; what instruments would show takes a few times as much
 MOST_AT_ONCE = 16_384  # machines in one engine call: keeps the working set in cache
 
 
