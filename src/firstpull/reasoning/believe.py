@@ -137,11 +137,12 @@ def believe(scales: Scales, acts: Sequence[Act], settle: bool = True) -> Belief:
     belief = Belief(scales, tuple(acts), walk, walk, _unopened(walk))
     if not settle:
         return belief
-    blocks = regenerate(scales, acts, belief.threads, belief.probability)
+    odds = dict(states + pairs)
+    blocks = regenerate(scales, acts, belief.threads, odds)
     if not blocks:
         return belief
-    odds = {faults: odds for faults, odds in states + pairs if faults in blocks}
-    return replace(belief, walk=_replaced(walk, fold(scales, list(odds.items()), acts, blocks)))
+    fresh = fold(scales, [(faults, odds[faults]) for faults in blocks], acts, blocks)
+    return replace(belief, walk=_replaced(walk, fresh))
 
 
 def _joined(walk: Fold, more: Fold) -> Fold:

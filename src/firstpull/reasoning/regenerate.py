@@ -1,41 +1,96 @@
 """Fresh variants for states that too few of the old ones carry.
 
 In the space of normal scores of the draws behind a state, the weighted variants are matched by a normal
-distribution, widened, mixed with the prior, drawn anew and weighted by prior over proposal. Evidence stays unbiased.
+distribution, widened, mixed with the prior, drawn anew and weighted by prior over proposal. Each round is fitted to the
+variants of all rounds before it, weighed as one sample from the mixture of their proposals, and so is the evidence.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
 from firstpull.base import draws
 from firstpull.reasoning.acts import Act, ComplaintAct, ReadingAct
-from firstpull.reasoning.belief import Faults, Thread, fold, settled
+from firstpull.reasoning.belief import Faults, Thread, fold, log_evidence, settled
 from firstpull.reasoning.weigh import Scales, bias_key, complaint_column
 from firstpull.reasoning.worlds import SHARED, Block, LatentKey, Row
 
 FloatArray = NDArray[np.float64]
 
 LIVE = 0.003  # states less probable than this are left as they are, unless hardly any variant carries them
-SELDOM = 0.001  # of LIVE, for states that hang on one variant: what few variants say of them may be far too little
 THIN = 0.35  # regenerate when the effective share of variants falls below this
-ROUNDS = 4  # fits of the proposal, each to the variants of the one before
-ENOUGH = 0.3  # effective share at which no further round is made
+DOUBT = 2.0  # power of the effective share, relative to THIN, by which LIVE falls: few variants say far too little
+SELDOM = 1e-5  # of LIVE, below which nothing is regenerated
+ROUNDS = 6  # fits of the proposal
+ENOUGH = 0.6  # effective number of all rounds together, as a share of one, at which no further round is made
 FIT_FROM = 0.1  # effective share of variants that a proposal is fitted to; weights are flattened until it is reached
 WIDEN = 1.3
-KEEP_PRIOR = 0.2
+KEEP_PRIOR = 0.1
 CLEAR = 2.5  # a draw is moved only when its mean is off by this many standard errors
 MOST_MOVED = 10
+
+
+@dataclass(frozen=True, eq=False)
+class _Proposal:
+    """Where one round draws from: some draws from a normal distribution (a share of them from the prior)."""
+
+    chosen: tuple[int, ...]
+    middle: FloatArray
+    root: FloatArray
+
+    def log_ratio(self, scores: FloatArray) -> FloatArray:
+        """Logarithm of the proposal's density over the prior's at each variant."""
+        part = scores[list(self.chosen)]
+        away = np.linalg.solve(self.root, part - self.middle[:, None])
+        log_moved = 0.5 * (np.square(part).sum(axis=0) - np.square(away).sum(axis=0)) - np.log(np.diag(self.root)).sum()
+        return np.asarray(np.logaddexp(np.log(KEEP_PRIOR), np.log(1 - KEEP_PRIOR) + log_moved))
+
+
+@dataclass(eq=False)
+class _State:
+    """All variants of one state so far: normal scores of its draws, and how likely all acts are on each."""
+
+    keys: list[LatentKey]
+    odds: float
+    scores: list[FloatArray]
+    log_chance: list[FloatArray]
+    proposals: list[_Proposal | None]
+    block: Block = SHARED
+
+    def log_weight(self) -> FloatArray:
+        """Weights of all variants as one sample from the mixture of all proposals (natural logarithms)."""
+        scores = np.concatenate(self.scores, axis=1)
+        ratios = [p.log_ratio(scores) if p is not None else np.zeros(scores.shape[1]) for p in self.proposals]
+        mixture = np.logaddexp.reduce(ratios, axis=0) - np.log(len(ratios))
+        return np.asarray(np.concatenate(self.log_chance) - mixture)
+
+    def carried(self) -> float:
+        """Effective number of all variants, as a share of those of one round."""
+        return _effective_share(_raised(self.log_weight())) * len(self.proposals)
+
+    def weighed(self, log_weight: FloatArray) -> None:
+        """Take in the weights of the last round's variants."""
+        last = self.proposals[-1]
+        ratio = 0.0 if last is None else last.log_ratio(self.scores[-1])
+        self.log_chance.append(log_weight + ratio)
+
+    def start(self) -> FloatArray:
+        """Importance weights of the last round (natural logarithms), put right by the evidence of all rounds."""
+        last = self.proposals[-1]
+        assert last is not None
+        own = -last.log_ratio(self.scores[-1])
+        return own + log_evidence(self.log_weight()) - log_evidence(self.log_chance[-1] + own)
 
 
 def regenerate(
     scales: Scales,
     acts: Sequence[Act],
     threads: Sequence[Thread],
-    probability: FloatArray,
+    odds: Mapping[Faults, float],
 ) -> dict[Faults, tuple[Block, FloatArray]]:
     """Own draws for every live state whose variants have worn thin.
 
@@ -43,35 +98,57 @@ def regenerate(
         scales: the population and its likelihoods [1], scalar.
         acts: everything that happened [1], scalar.
         threads: weighted threads [1], scalar.
-        probability: probability of each thread [1], shape (threads,).
+        odds: natural logarithm of the prior odds of each state [1], scalar.
 
     Returns:
         By state, its own block and natural logarithms of importance weights [1], shape (N,).
 
     Valid: any number of acts; states that are not live are left out.
-    Source: Cappe et al., J. Comput. Graph. Stat. 13 (2004) 907-929 (population Monte Carlo); defensive mixture after
-        Hesterberg, Technometrics 37 (1995) 185-194; scrambled Sobol points after Owen, Ann. Stat. 25 (1997)
-        1541-1562; flattened weights after Koblents, Miguez, Stat. Comput. 25 (2015)
-        407-425.
+    Source: Cornuet, Marin, Mira, Robert, Scand. J. Stat. 39 (2012) 798-812 (adaptive multiple importance sampling);
+        defensive mixture after Hesterberg, Technometrics 37 (1995) 185-194; scrambled Sobol points after Owen,
+        Ann. Stat. 25 (1997) 1541-1562; flattened weights after Koblents, Miguez, Stat. Comput. 25 (2015) 407-425.
 
     """
-    weights: dict[Faults, FloatArray] = {}
-    for thread, share in zip(threads, probability, strict=True):
-        if share > LIVE * SELDOM / 10:
-            raised = _raised(_with_episode(scales, thread))
-            part = share * raised / raised.sum()
-            weights[thread.original] = weights.get(thread.original, np.zeros_like(part)) + part
-    thin = {
-        faults: weight for faults, weight in weights.items()
-        if (spread := _effective_share(weight)) < THIN and weight.sum() > LIVE * max(spread / THIN, SELDOM)
-    }
-    return _fitted(scales, acts, thin) if thin else {}
+    logs = _by_state(scales, threads)
+    evidence = {faults: log_evidence(log) for faults, log in logs.items()}
+    left: dict[Faults, _State] = {}
+    for faults in _worn(evidence, {f: _effective_share(_raised(log)) for f, log in logs.items()}, THIN):
+        keys = _keys(scales, acts, faults)
+        left[faults] = _State(keys, odds[faults], [_scores(scales, keys, SHARED)], [logs[faults]], [None])
+    found = dict(left)
+    for number in range(ROUNDS):
+        if not left:
+            break
+        for state in left.values():
+            _draw(scales, state, number)
+        blocks = {f: (s.block, -_last(s).log_ratio(s.scores[-1])) for f, s in left.items()}
+        walk = fold(scales, [(f, s.odds) for f, s in left.items()], acts, blocks)
+        for faults, log in _by_state(scales, walk.threads).items():
+            left[faults].weighed(log)
+            evidence[faults] = log_evidence(left[faults].log_weight())
+        left = {f: left[f] for f in _worn(evidence, {f: s.carried() for f, s in left.items()}, ENOUGH)}
+    return {faults: (state.block, state.start()) for faults, state in found.items()}
 
 
-def _with_episode(scales: Scales, thread: Thread) -> FloatArray:
-    """Weights of a thread with its open episode counted in."""
+def _worn(evidence: Mapping[Faults, float], share: Mapping[Faults, float], enough: float) -> list[Faults]:
+    """States that too few variants carry, and that may be live for all that is known of them."""
+    total = np.logaddexp.reduce(list(evidence.values()))
+    return [
+        faults for faults, part in share.items()
+        if part < enough
+        and evidence[faults] - total > np.log(LIVE * max(min(part / THIN, 1.0) ** DOUBT, SELDOM))
+    ]
+
+
+def _by_state(scales: Scales, threads: Sequence[Thread]) -> dict[Faults, FloatArray]:
+    """Weights by what was wrong at first, whatever is left of it, open episodes counted in (natural logarithms)."""
     faults = scales.worlds.book.faults
-    return settled(thread, float(np.prod([faults[f].duty for f in thread.current])))
+    found: dict[Faults, FloatArray] = {}
+    for thread in threads:
+        log = thread.log_prior + settled(thread, float(np.prod([faults[f].duty for f in thread.current])))
+        before = found.get(thread.original)
+        found[thread.original] = log if before is None else np.logaddexp(before, log)
+    return found
 
 
 def _raised(log_weight: FloatArray) -> FloatArray:
@@ -82,30 +159,10 @@ def _effective_share(weight: FloatArray) -> float:
     return float(weight.sum() ** 2 / np.square(weight).sum() / len(weight))
 
 
-def _fitted(
-    scales: Scales, acts: Sequence[Act], weights: dict[Faults, FloatArray]
-) -> dict[Faults, tuple[Block, FloatArray]]:
-    """Rounds of fitting, drawing and weighing by all acts, all states side by side; of each state the last one counts.
-
-    To keep the round that most variants carry would be wrong: it is the one that missed a second way of explaining
-    the readings.
-    """
-    keys = {faults: _keys(scales, acts, faults) for faults in weights}
-    found: dict[Faults, tuple[Block, FloatArray]] = {}
-    left = dict(weights)
-    for number in range(ROUNDS):
-        for faults, weight in left.items():
-            before = found[faults][0] if faults in found else SHARED
-            found[faults] = _moved(scales, keys[faults], weight, before, number)
-        walk = fold(scales, [(f, 0.0) for f in left], acts, {f: found[f] for f in left})
-        logs: dict[Faults, list[FloatArray]] = {}
-        for thread in walk.threads:
-            logs.setdefault(thread.original, []).append(thread.log_prior + _with_episode(scales, thread))
-        fitted = {f: _raised(np.logaddexp.reduce(parts, axis=0)) for f, parts in logs.items()}
-        left = {f: weight for f, weight in fitted.items() if _effective_share(weight) < ENOUGH}
-        if not left:
-            break
-    return found
+def _last(state: _State) -> _Proposal:
+    last = state.proposals[-1]
+    assert last is not None
+    return last
 
 
 def _keys(scales: Scales, acts: Sequence[Act], faults: Faults) -> list[LatentKey]:
@@ -128,67 +185,72 @@ def _keys(scales: Scales, acts: Sequence[Act], faults: Faults) -> list[LatentKey
     return sorted(wanted, key=repr)
 
 
-def _flattened(weight: FloatArray) -> FloatArray:
+def _scores(scales: Scales, keys: Sequence[LatentKey], block: Block) -> FloatArray:
+    from scipy.special import ndtri
+
+    return np.asarray(np.clip(ndtri(np.stack([scales.worlds.share(k, block) for k in keys])), -8.0, 8.0))
+
+
+def _flattened(log_weight: FloatArray, least: float) -> FloatArray:
     """Weights raised to a power below one where too few variants carry them, so that a fit rests on enough."""
-    log_weight = np.log(np.maximum(weight / weight.max(), 1e-300))
+    log_weight = np.maximum(log_weight - log_weight.max(), -690.0)
+    weight, least = np.exp(log_weight), least / len(log_weight)
     low, high = 0.0, 1.0
-    if _effective_share(weight) < FIT_FROM:
+    if _effective_share(weight) < least:
         for _ in range(30):
             middle = 0.5 * (low + high)
-            low, high = (middle, high) if _effective_share(np.exp(middle * log_weight)) > FIT_FROM else (low, middle)
+            low, high = (middle, high) if _effective_share(np.exp(middle * log_weight)) > least else (low, middle)
         weight = np.exp(low * log_weight)
     return np.asarray(weight / weight.sum())
 
 
-def _moved(
-    scales: Scales, keys: list[LatentKey], weight: FloatArray, block: Block, number: int
-) -> tuple[Block, FloatArray]:
-    """New draws where the weighted ones have clearly moved, and their importance weights."""
+def _draw(scales: Scales, state: _State, number: int) -> None:
+    """A round of new draws where the weighted ones have clearly moved."""
     from scipy.special import ndtr, ndtri
 
-    worlds, count = scales.worlds, scales.worlds.count
-    weight = _flattened(weight)
-    scores = np.clip(ndtri(np.stack([worlds.share(k, block) for k in keys])), -8.0, 8.0)
+    count = scales.worlds.count
+    proposal = _fitted(state, FIT_FROM * count)
+    names = [state.keys[i] for i in proposal.chosen]
+    even = _points((scales.worlds.seed, number), names, count)
+    fresh = ndtri(even[1:])
+    moved = proposal.middle[:, None] + proposal.root @ fresh
+    mixed = np.clip(np.where(even[0] < KEEP_PRIOR, fresh, moved), -8.0, 8.0)
+    latents = {key: np.asarray(ndtr(mixed[j])) for j, key in enumerate(names)}
+    state.block = Block((tuple(names), proposal.middle.tobytes(), proposal.root.tobytes()), latents)
+    state.proposals.append(proposal)
+    scores = state.scores[0].copy()
+    scores[list(proposal.chosen)] = mixed
+    state.scores.append(scores)
+
+
+def _fitted(state: _State, least: float) -> _Proposal:
+    """A proposal matched to all variants so far; a draw that was moved stays moved."""
+    scores = np.concatenate(state.scores, axis=1)
+    weight = _flattened(state.log_weight(), least)
     mean = scores @ weight
     size = 1.0 / np.square(weight).sum()
     variance = np.square(scores - mean[:, None]) @ weight
     signal = np.maximum(np.abs(mean) * np.sqrt(size), np.abs(variance - 1.0) * np.sqrt(size / 2))
-    chosen = [int(i) for i in np.argsort(-signal, kind="stable")[:MOST_MOVED] if signal[i] > CLEAR]
-    chosen = sorted(chosen) or [int(np.argmax(signal))]
-    part = scores[chosen]
+    last = state.proposals[-1]
+    if last is not None:
+        signal[list(last.chosen)] += CLEAR
+    order = np.argsort(-signal, kind="stable")[:MOST_MOVED]
+    chosen = sorted(int(i) for i in order if signal[i] > CLEAR) or [int(order[0])]
     middle = mean[chosen]
-    away = part - middle[:, None]
+    away = scores[chosen] - middle[:, None]
     shrink = len(chosen) / (len(chosen) + size)
-    cover = (1 - shrink) * (away * weight) @ away.T + shrink * np.eye(len(chosen))
+    cover = (1 - shrink) * (away * weight) @ away.T + shrink * np.diag(variance[chosen])
     root = np.linalg.cholesky(cover * WIDEN + 1e-6 * np.eye(len(chosen)))
-    fresh = ndtri(_points((worlds.seed, number), [keys[i] for i in chosen], count))
-    proposed = middle[:, None] + root @ fresh
-    from_prior = np.arange(count) % round(1 / KEEP_PRIOR) == 0
-    mixed = np.where(from_prior[None, :], fresh, proposed)
-    log_weight = _log_ratio(mixed, middle, root)
-    mixed = np.clip(mixed, -8.0, 8.0)
-    latents: dict[LatentKey, FloatArray] = {keys[i]: np.asarray(ndtr(mixed[j])) for j, i in enumerate(chosen)}
-    name = (tuple(keys[i] for i in chosen), middle.tobytes(), root.tobytes())
-    return Block(name, latents), log_weight
+    return _Proposal(tuple(chosen), middle, root)
 
 
 def _points(stream: tuple[int, int], keys: Sequence[LatentKey], count: int) -> FloatArray:
-    """Evenly spread points, one row a draw, scrambled by a number that the draws name.
+    """Evenly spread points, one row a draw and one before them, scrambled by a number that the draws name.
 
     Each round has points of its own: a proposal fitted to the very points it moves would be biased.
     """
     from scipy.stats import qmc
 
     name = int(draws.uniform((*stream, "again", *keys), 1)[0] * 2**52)
-    even = qmc.Sobol(len(keys), rng=np.random.default_rng(name)).random(count).T
+    even = qmc.Sobol(len(keys) + 1, rng=np.random.default_rng(name)).random(count).T
     return np.asarray(np.clip(even, 1e-9, 1 - 1e-9))
-
-
-def _log_ratio(scores: FloatArray, middle: FloatArray, root: FloatArray) -> FloatArray:
-    """Logarithm of prior density over the mixture's density at each variant."""
-    log_prior = -0.5 * np.square(scores).sum(axis=0)
-    away = np.linalg.solve(root, scores - middle[:, None])
-    log_moved = -0.5 * np.square(away).sum(axis=0) - np.log(np.diag(root)).sum()
-    log_mixture = np.logaddexp(np.log(KEEP_PRIOR) + log_prior, np.log(1 - KEEP_PRIOR) + log_moved)
-    return np.asarray(log_prior - log_mixture)
-
