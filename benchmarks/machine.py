@@ -13,7 +13,7 @@ from firstpull.bench.worldroom import open_room
 from firstpull.engine.machine import Machine
 from firstpull.engine.predict import shown
 from firstpull.engine.vocabulary import OBSERVABLES
-from firstpull.engine.vocabulary.types import Conditions, Setup
+from firstpull.engine.vocabulary.types import Arrangement, Conditions, Setup
 from firstpull.handbook.select import ClassBook
 from firstpull.reasoning.options import arrangement_of, check_options
 from firstpull.reasoning.weigh import columns
@@ -44,8 +44,9 @@ def timed(count: int, governing: bool) -> tuple[float, int, int]:
     wanted = sorted({p for q, names in asked.items() for n in names for p in worlds.needs(n, q.arrangement)})
     params = {p: worlds.parameter(p, Row(frozenset())) for p in wanted}
     began = time.process_time()
+    machines = Machine(params, book.sizes, Conditions(), Arrangement(), Setup(), count)
     for question, names in asked.items():
-        machine = Machine(params, book.sizes, Conditions(), question.arrangement, Setup(dict(question.setup)), count)
+        machine = machines.rearranged(question.arrangement, Setup(dict(question.setup)))
         for name in names:
             shown(machine, name)
     return time.process_time() - began, len(asked), sum(map(len, asked.values()))

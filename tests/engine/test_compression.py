@@ -144,3 +144,22 @@ def test_the_heat_loss_guess_moves_the_answer_and_only_inside_its_block() -> Non
     with constants.shifted({"compression_heat_w_m2k": 2.0}):
         assert peaks(1)[0] < plain
     assert peaks(1)[0] == plain
+
+
+def test_single_precision_gives_the_same_to_one_in_a_thousand_however_large_the_leak() -> None:
+    count = 4000
+    rng = np.random.default_rng(11)
+    made = stroke(
+        count, leak_mm2=10.0 ** rng.uniform(-3.0, 2.0, count), release_mm2=rng.uniform(0.0, 40.0, count),
+        speed_rpm=rng.uniform(60.0, 3600.0, count), begin_deg=rng.uniform(90.0, 170.0, count),
+        clearance_m3=rng.uniform(3e-6, 60e-6, count), inlet_pa=rng.uniform(2e4, 104e3, count),
+        wall_k=rng.uniform(250.0, 450.0, count), release_ends_deg=rng.uniform(8.0, 60.0, count),
+    )  # fmt: skip
+    double, single = compression.compress(made, MOWER), compression.compress(made, MOWER, precision=np.float32)
+    for name in ("peak_pa", "end_pa", "end_k", "kept"):
+        off = np.abs(getattr(single, name) / getattr(double, name) - 1.0)
+        assert off.max() < 1e-3
+        assert np.quantile(off, 0.98) < 3e-5
+    table = compression.follow(made, MOWER, precision=np.float32)
+    assert table.pressure_pa.dtype == np.float64
+    np.testing.assert_allclose(table.table, compression.follow(made, MOWER).table, rtol=1e-3)

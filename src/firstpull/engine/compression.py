@@ -7,6 +7,7 @@ whatever the step; leak and heat are integrated by Heun's rule over a fixed grid
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -15,7 +16,10 @@ from firstpull.engine import constants
 from firstpull.engine.orifice import AIR_GAMMA, AIR_GAS_CONSTANT, CHOKED, CRITICAL
 
 FloatArray = NDArray[np.float64]
-_BLOCK = 2048
+Room = NDArray[np.floating[Any]]
+Precision = type[np.float32] | type[np.float64]
+_BLOCK = 8192  # machines at once: long enough that calls cost little, short enough to stay near the cache
+_MOST_COOLED = 0.3  # of the logarithm of pressure within one step
 # Degrees before top dead centre: coarse where little happens, fine where the pressure stands.
 GRID_DEG: tuple[float, ...] = (
     180, 160, 145, 132, 120, 108, 96, 85, 75, 66, 58, 51, 45, 39, 34, 29, 25, 21, 17, 13.5, 10, 7.5, 5, 3, 1.5, 0,
@@ -73,10 +77,19 @@ class Compressed:
 
 @dataclass(frozen=True, slots=True)
 class Followed:
-    """The charge on its way: pressure [Pa] and temperature [K] at each crank angle of the grid, shape (K, N)."""
+    """The charge on its way: pressure [Pa] and temperature [K] at each crank angle of the grid, shape (2, K, N)."""
 
-    pressure_pa: FloatArray
-    temperature_k: FloatArray
+    table: FloatArray
+
+    @property
+    def pressure_pa(self) -> FloatArray:
+        """Pressure at each angle [Pa], shape (K, N)."""
+        return np.asarray(self.table[0])
+
+    @property
+    def temperature_k(self) -> FloatArray:
+        """Temperature at each angle [K], shape (K, N)."""
+        return np.asarray(self.table[1])
 
 
 def swept(angle_deg: FloatArray, geometry: Geometry) -> FloatArray:
@@ -98,34 +111,41 @@ def swept(angle_deg: FloatArray, geometry: Geometry) -> FloatArray:
     return np.asarray(geometry.displacement_m3 / 2.0 * (1.0 - np.cos(th) + rod))
 
 
-def compress(stroke: Stroke, geometry: Geometry, grid_deg: tuple[float, ...] = GRID_DEG) -> Compressed:
+def compress(
+    stroke: Stroke, geometry: Geometry, grid_deg: tuple[float, ...] = GRID_DEG, precision: Precision = np.float64
+) -> Compressed:
     """Compress once, unfired, to top dead centre.
 
     Args:
         stroke: begin, clearance, speed, leaks, inlet, walls, ambient [deg, m3, rpm, mm2, Pa, K], shape (N,).
         geometry: cylinder of the class [m3, m, 1], scalar.
         grid_deg: crank angles of the integration, falling to 0 [deg], scalar each.
+        precision: float64, or float32 in half the time [1], scalar.
 
     Returns:
         Peak and end state, share of the mass kept [Pa, K, 1], shape (N,).
 
     Valid: unfired air, 60-4000 rpm, leaks up to an open valve; against a 0.25 degree grid within 1 % of absolute
-        peak pressure (tested).
+        peak pressure, in float32 within 0.1 % of float64, 98 in 100 within 0.003 % (tested).
     Source: open-system energy balance of an ideal gas; heat transfer coefficient is judgement.
     """
     out = np.empty((4, stroke.begin_deg.size))
+    room = np.empty((_ROWS, min(stroke.begin_deg.size, _BLOCK)), dtype=precision)
     for where in _blocks(stroke.begin_deg.size):
-        out[:, where] = _compress_block(stroke.part(where), geometry, grid_deg, None)
+        out[:, where] = _March(stroke.part(where), geometry, grid_deg, room).run(None)
     return Compressed(*out)
 
 
-def follow(stroke: Stroke, geometry: Geometry, grid_deg: tuple[float, ...] = GRID_DEG) -> Followed:
+def follow(
+    stroke: Stroke, geometry: Geometry, grid_deg: tuple[float, ...] = GRID_DEG, precision: Precision = np.float64
+) -> Followed:
     """The same stroke, with the state at every crank angle kept.
 
     Args:
         stroke: begin, clearance, speed, leaks, inlet, walls, ambient [deg, m3, rpm, mm2, Pa, K], shape (N,).
         geometry: cylinder of the class [m3, m, 1], scalar.
         grid_deg: crank angles of the integration, falling to 0 [deg], scalar each.
+        precision: float64, or float32 in half the time [1], scalar.
 
     Returns:
         Pressure and temperature at each angle [Pa, K], shape (K, N).
@@ -133,10 +153,11 @@ def follow(stroke: Stroke, geometry: Geometry, grid_deg: tuple[float, ...] = GRI
     Valid: as for `compress`.
     Source: as for `compress`.
     """
-    kept = np.empty((2, len(grid_deg), stroke.begin_deg.size))
+    table = np.empty((2, len(grid_deg), stroke.begin_deg.size))
+    room = np.empty((_ROWS, min(stroke.begin_deg.size, _BLOCK)), dtype=precision)
     for where in _blocks(stroke.begin_deg.size):
-        _compress_block(stroke.part(where), geometry, grid_deg, kept[:, :, where])
-    return Followed(kept[0], kept[1])
+        _March(stroke.part(where), geometry, grid_deg, room).run(table[:, :, where])
+    return Followed(table)
 
 
 def state_at(
@@ -196,89 +217,148 @@ def _wetted_area(geometry: Geometry, swept_m3: float) -> float:
     return 2.0 * geometry.piston_m2 + np.pi * geometry.bore_m * swept_m3 / geometry.piston_m2
 
 
-def _compress_block(s: Stroke, geometry: Geometry, grid_deg: tuple[float, ...], kept: FloatArray | None) -> FloatArray:
-    grid = np.asarray(grid_deg, dtype=np.float64)
-    sweep = swept(grid, geometry)
-    area_heat = [_wetted_area(geometry, float(v)) for v in sweep]
-    second_per_deg = 1.0 / (6.0 * s.speed_rpm)
-    film = (AIR_GAMMA - 1.0) * constants.value("compression_heat_w_m2k")
-    suck = 1e-6 * np.sqrt(AIR_GAS_CONSTANT) * CHOKED
-    log_ambient = np.log(s.ambient_pa)
-
-    log_begin = np.log(s.clearance_m3 + swept(s.begin_deg, geometry))
-    q = np.log(s.inlet_pa) + AIR_GAMMA * log_begin
-    y0 = np.log(s.inlet_pa / (AIR_GAS_CONSTANT * s.inlet_k)) + log_begin
-    y = y0.copy()
-    log_v = log_begin
-    log_peak = np.log(s.inlet_pa)
-    if kept is not None:
-        kept[0], kept[1] = s.inlet_pa, s.inlet_k
-    for k in range(grid.size - 1):
-        step = float(grid[k] - grid[k + 1])
-        active = np.clip((s.begin_deg - grid[k + 1]) / step, 0.0, 1.0)
-        if not active.any():  # no cylinder is closed yet: the step would change no machine
-            continue
-        released = np.clip((grid[k] - s.release_ends_deg) / step, 0.0, 1.0)
-        leak = suck * (s.leak_mm2 + s.release_mm2 * released)
-        dt = active * step * second_per_deg
-        log_next = np.minimum(np.log(s.clearance_m3 + sweep[k + 1]), log_begin)
-        floor = log_ambient + AIR_GAMMA * log_next
-        one = _rates(q, y, log_v, leak, film * area_heat[k], s.wall_k, log_ambient)
-        q1, y1 = _settle(q, y, dt * one[0], dt * one[1], floor)
-        two = _rates(q1, y1, log_next, leak, film * area_heat[k + 1], s.wall_k, log_ambient)
-        dt *= 0.5
-        q, y = _settle(q, y, dt * (one[0] + two[0]), dt * (one[1] + two[1]), floor)
-        log_v = log_next
-        log_p = q - AIR_GAMMA * log_v
-        np.maximum(log_peak, log_p, out=log_peak)
-        if kept is not None:
-            np.exp(log_p, out=kept[0, k + 1])
-            np.exp(log_p + log_v - y - np.log(AIR_GAS_CONSTANT), out=kept[1, k + 1])
-    log_p = q - AIR_GAMMA * log_v
-    end_t = np.exp(log_p + log_v - y) / AIR_GAS_CONSTANT
-    return np.stack((np.exp(log_peak), np.exp(log_p), end_t, np.exp(y - y0)))
+_ROWS = 15  # working arrays of a march
+_ROUND = 1.0 / (1.0 - CRITICAL)  # the ellipse of the flow function, its half axis
 
 
-def _rates(
-    q: FloatArray,
-    y: FloatArray,
-    log_v: FloatArray,
-    leak: FloatArray,
-    film_area: float,
-    wall_k: FloatArray,
-    log_ambient: FloatArray,
-) -> tuple[FloatArray, FloatArray]:
-    """Logarithmic mass loss and cooling a second; `leak` holds area, flow function and gas constant."""
-    log_p = q - AIR_GAMMA * log_v
-    energy = log_p + log_v
-    temperature = np.exp(energy - y)
-    temperature /= AIR_GAS_CONSTANT
-    past = np.exp(log_ambient - log_p)
-    past -= CRITICAL
-    past *= 1.0 / (1.0 - CRITICAL)
-    np.maximum(past, 0.0, out=past)
-    past *= past
-    np.subtract(1.0, past, out=past)
-    np.maximum(past, 0.0, out=past)
-    past *= temperature
-    lost = np.sqrt(past, out=past)
-    lost *= leak
-    lost *= np.exp(-log_v)
-    np.negative(lost, out=lost)
-    np.exp(np.negative(energy, out=energy), out=energy)
-    energy *= wall_k - temperature
-    energy *= film_area
-    return lost, energy
+class _March:
+    """One block of machines on its way to the top, in working arrays that are made once for all blocks.
 
+    With v the volume over the displacement, the state is q = ln(p / ambient) + gamma ln v and
+    y = q - (gamma - 1) ln v - ln T, the logarithm of the mass but for a constant. `floor` is gamma ln v, so that
+    ambient over pressure is exp(floor - q); `warm` is (gamma - 1) ln v, so that the temperature is exp(q - warm - y).
+    """
 
-def _settle(
-    q: FloatArray, y: FloatArray, lost: FloatArray, cooled: FloatArray, floor: FloatArray
-) -> tuple[FloatArray, FloatArray]:
-    """Apply leak and heat; a leak never draws the pressure below ambient."""
-    # With hardly any charge the walls would rule it within a step; the bound keeps such a step from swinging.
-    kept = q + np.clip(cooled, -0.3, 0.3)
-    new = np.maximum(kept + AIR_GAMMA * lost, np.minimum(kept, floor))
-    return new, y + (new - kept) / AIR_GAMMA
+    def __init__(self, s: Stroke, geometry: Geometry, grid_deg: tuple[float, ...], room: Room) -> None:
+        (
+            self.q, self.y, self.floor, self.warm, self.inverse, self.ratio, self.temperature, self.lost, self.cooled,
+            self.trial_q, self.trial_y, self.trial_lost, self.trial_cooled, self.least_ratio, self.volume,
+        ) = room[:, : s.begin_deg.size]  # fmt: skip
+        kind = room.dtype
+        self.s = s
+        self.grid = np.asarray(grid_deg, dtype=np.float64)
+        self.sweep = swept(self.grid, geometry) / geometry.displacement_m3
+        self.heat = [_wetted_area(geometry, float(v) * geometry.displacement_m3) for v in self.sweep]
+        self.clearance = (s.clearance_m3 / geometry.displacement_m3).astype(kind)
+        self.begin = (s.clearance_m3 + swept(s.begin_deg, geometry)) / geometry.displacement_m3
+        self.most = self.begin.astype(kind)
+        self.wall_k = s.wall_k.astype(kind)
+        per_degree = 0.5 / (6.0 * s.speed_rpm * geometry.displacement_m3)  # half: Heun takes the mean of two rates
+        suck = -1e-6 * AIR_GAMMA * np.sqrt(AIR_GAS_CONSTANT) * CHOKED * _ROUND
+        self.leak_shut = (suck * s.leak_mm2 * per_degree).astype(kind)
+        self.leak_open = (suck * (s.leak_mm2 + s.release_mm2) * per_degree).astype(kind)
+        film = (AIR_GAMMA - 1.0) * constants.value("compression_heat_w_m2k")
+        self.film = (film * per_degree / s.ambient_pa).astype(kind)
+        self.begins = (float(s.begin_deg.min()), float(s.begin_deg.max()))
+        self.ends = (float(s.release_ends_deg.min()), float(s.release_ends_deg.max()))
+
+    def run(self, table: FloatArray | None) -> FloatArray:
+        """March to the top; the state at each angle goes into the table of shape (2, K, N) where there is one."""
+        s = self.s
+        np.copyto(self.volume, self.most)
+        self._at_volume()
+        q = np.log(s.inlet_pa / s.ambient_pa) + AIR_GAMMA * np.log(self.begin)
+        y = q - (AIR_GAMMA - 1.0) * np.log(self.begin) - np.log(s.inlet_k)
+        self.q[:], self.y[:], self.least_ratio[:] = q, y, s.ambient_pa / s.inlet_pa
+        last = self.grid.size - 1
+        for k in range(last):
+            begun = self.grid[k + 1] < self.begins[1]  # else no cylinder is closed yet: the step would change none
+            if begun or table is not None:
+                self._state(self.q, self.y)
+            if table is not None:
+                self._look(table[:, k])
+            if begun:
+                self._step(k)
+        ending = np.empty((2, self.q.size)) if table is None else table[:, last]
+        self._state(self.q, self.y)
+        self._look(ending)
+        peak = s.ambient_pa / np.minimum(self.least_ratio, self.ratio)
+        return np.stack((peak, ending[0], ending[1], np.exp(self.y - y)))
+
+    def _look(self, out: FloatArray) -> None:
+        """Pressure and temperature of the moment."""
+        np.divide(self.s.ambient_pa, self.ratio, out=out[0])
+        np.copyto(out[1], self.temperature)
+
+    def _passes(self, k: int) -> Room | float:
+        """Degrees of this step that lie after each cylinder closed."""
+        step = float(self.grid[k] - self.grid[k + 1])
+        if self.grid[k] <= self.begins[0]:
+            return step
+        return np.asarray(np.clip(self.s.begin_deg - self.grid[k + 1], 0.0, step), dtype=self.q.dtype)
+
+    def _opening(self, k: int) -> Room:
+        """What the openings of this step let through, the release by its share of the step."""
+        if self.grid[k] <= self.ends[0]:
+            return np.asarray(self.leak_shut)
+        if self.grid[k + 1] >= self.ends[1]:
+            return np.asarray(self.leak_open)
+        step = float(self.grid[k] - self.grid[k + 1])
+        released = np.asarray(np.clip((self.grid[k] - self.s.release_ends_deg) / step, 0.0, 1.0), dtype=self.q.dtype)
+        return np.asarray(self.leak_shut + (self.leak_open - self.leak_shut) * released)
+
+    def _step(self, k: int) -> None:
+        """Heun: rates here, a trial step, rates there, the mean of both."""
+        passed = self._passes(k)
+        leak, film = self._opening(k) * passed, self.film * passed
+        np.minimum(self.least_ratio, self.ratio, out=self.least_ratio)
+        self._rates(leak, film, self.heat[k], self.trial_lost, self.trial_cooled)
+        np.add(self.clearance, self.sweep[k + 1], out=self.volume)
+        if self.grid[k + 1] > self.begins[0]:
+            np.minimum(self.volume, self.most, out=self.volume)
+        self._at_volume()
+        np.add(self.trial_lost, self.trial_lost, out=self.lost)
+        np.add(self.trial_cooled, self.trial_cooled, out=self.cooled)
+        self._settle(self.trial_q, self.trial_y)
+        self._state(self.trial_q, self.trial_y)
+        self._rates(leak, film, self.heat[k + 1], self.lost, self.cooled)
+        self.lost += self.trial_lost
+        self.cooled += self.trial_cooled
+        self._settle(self.q, self.y)
+
+    def _at_volume(self) -> None:
+        np.divide(1.0, self.volume, out=self.inverse)
+        np.log(self.volume, out=self.floor)
+        np.multiply(self.floor, AIR_GAMMA - 1.0, out=self.warm)
+        self.floor *= AIR_GAMMA
+
+    def _state(self, q: Room, y: Room) -> None:
+        """Ambient over pressure, and temperature."""
+        np.subtract(self.floor, q, out=self.ratio)
+        np.exp(self.ratio, out=self.ratio)
+        np.subtract(q, self.warm, out=self.temperature)
+        self.temperature -= y
+        np.exp(self.temperature, out=self.temperature)
+
+    def _rates(self, leak: Room, film: Room, area: float, lost: Room, cooled: Room) -> None:
+        """What half of the step would take by leak and by cooling, of the logarithm of pressure."""
+        np.subtract(self.ratio, CRITICAL, out=lost)
+        np.maximum(lost, 0.0, out=lost)
+        lost *= lost
+        np.subtract(1.0 / _ROUND**2, lost, out=lost)
+        np.maximum(lost, 0.0, out=lost)
+        lost *= self.temperature
+        np.sqrt(lost, out=lost)
+        lost *= self.inverse
+        lost *= leak
+        np.subtract(self.wall_k, self.temperature, out=cooled)
+        cooled *= self.ratio
+        cooled *= self.inverse
+        cooled *= film
+        cooled *= area
+
+    def _settle(self, q: Room, y: Room) -> None:
+        """Apply leak and heat to the state at the step's start; a leak never draws the pressure below ambient."""
+        # With hardly any charge the walls would rule it within a step; the bound keeps such a step from swinging.
+        np.maximum(self.cooled, -_MOST_COOLED, out=self.cooled)
+        np.minimum(self.cooled, _MOST_COOLED, out=self.cooled)
+        self.cooled += self.q
+        self.lost += self.cooled
+        np.minimum(self.cooled, self.floor, out=q)
+        np.maximum(q, self.lost, out=q)
+        np.subtract(q, self.cooled, out=self.cooled)
+        self.cooled *= 1.0 / AIR_GAMMA
+        np.add(self.y, self.cooled, out=y)
 
 
 def gauge_reading(

@@ -9,12 +9,17 @@ import numpy as np
 from numpy.typing import NDArray
 
 from firstpull.base.errors import FirstpullError
+from firstpull.engine.shelf import Noted, Place, Shelf, Trace, find, keep
 from firstpull.engine.vocabulary import PARAMETERS, SIZES
 from firstpull.engine.vocabulary.types import Arrangement, Conditions, Setup
 
 FloatArray = NDArray[np.float64]
 Rule = Callable[["Machine"], FloatArray]
 RULES: dict[str, Rule] = {}
+_MIDDLE: Mapping[str, FloatArray] = {}
+# Having seen a block of up to 32 MB freed, the allocator of glibc keeps freed memory (mallopt(3), dynamic threshold);
+# else every large result costs calls to the system and faults for its pages, a fifth of the time of a start.
+np.empty(4_000_000)
 
 
 def rule(name: str) -> Callable[[Rule], Rule]:
@@ -35,6 +40,8 @@ class Machine:
 
     `params` holds one array of N values a parameter; a parameter that is not given stands at its healthy middle.
     `used` and `asked` record which parameters and which tokens were asked for, `runs` how often each rule ran.
+    Quantities in `_known` at the start are given; copies share the shelf, and on it what their arrangements cannot
+    tell apart.
     """
 
     params: Mapping[str, FloatArray]
@@ -47,16 +54,36 @@ class Machine:
     asked: set[str] = field(default_factory=set)
     runs: dict[str, int] = field(default_factory=dict)
     _known: dict[str, FloatArray] = field(default_factory=dict)
-    # Not handed on by dataclasses.replace: a copy with other parameters must not find these views.
+    shelf: Shelf = field(default_factory=Shelf, repr=False)
+    # Not handed on by dataclasses.replace: a copy with other parameters must not find these.
     _views: dict[Arrangement, Machine] = field(default_factory=dict, init=False, repr=False)
+    _traces: dict[str, Trace] = field(default_factory=dict, init=False, repr=False)
 
-    def rearranged(self, arrangement: Arrangement) -> Machine:
-        """The same machines in another arrangement, made once and remembered with what it works out."""
+    def __post_init__(self) -> None:
+        """Note where these machines stand."""
+        stand = self.arrangement
+        self.setup = Noted(self.setup.values, self.shelf.running)
+        for name, value in self._known.items():
+            self._known[name] = self.shelf.given(name, value)
+        self._place = Place(stand, self.setup, dict(self._known))
+        self._room = self.shelf.room(
+            (self.params, self.sizes, self.conditions),
+            (self.count, stand.drive, stand.thermal, stand.choke, stand.load),
+        )
+
+    def rearranged(self, arrangement: Arrangement, setup: Setup | None = None) -> Machine:
+        """The same machines in another arrangement, under another instrument."""
+        if setup is not None:
+            return replace(self, arrangement=arrangement, setup=setup, _known={})
         if arrangement == self.arrangement:
             return self
         if arrangement not in self._views:
             self._views[arrangement] = replace(self, arrangement=arrangement, _known={})
         return self._views[arrangement]
+
+    def usual(self) -> Machine:
+        """One machine of the class with everything at its healthy middle, in the same arrangement."""
+        return replace(self, params=_MIDDLE, count=1, used=set(), asked=set(), runs={}, _known={})
 
     def parameter(self, name: str) -> FloatArray:
         """The values of one parameter, shape (N,)."""
@@ -83,18 +110,47 @@ class Machine:
     def off(self, token: str) -> bool:
         """Whether this thing of the machine is off, open or out."""
         self.asked.add(token)
+        if self.shelf.running:
+            self.shelf.running[-1].off.add(token)
         return token in self.arrangement.off
 
     def added(self, token: str) -> bool:
         """Whether this thing was added by us."""
         self.asked.add(token)
+        if self.shelf.running:
+            self.shelf.running[-1].added.add(token)
         return token in self.arrangement.added
 
     def quantity(self, name: str) -> FloatArray:
         """A quantity, shape (N,); worked out at the first question and remembered."""
-        if name not in self._known:
-            if name not in RULES:
-                raise FirstpullError(f"no rule for '{name}'", "engine wiring", "one of " + ", ".join(sorted(RULES)))
-            self.runs[name] = self.runs.get(name, 0) + 1
-            self._known[name] = RULES[name](self)
-        return self._known[name]
+        value = self._known.get(name)
+        if value is None:
+            value = self._found(name)
+        running = self.shelf.running
+        if running:
+            trace = self._traces.get(name)
+            if trace is not None:
+                running[-1].take(trace)
+            running[-1].through.add(name)
+        return value
+
+    def _found(self, name: str) -> FloatArray:
+        """From the shelf, else worked out."""
+        found = find(self._room, name, self._place)
+        value, trace = found or self._worked_out(name)
+        self._traces[name] = trace
+        self._known[name] = value
+        return value
+
+    def _worked_out(self, name: str) -> tuple[FloatArray, Trace]:
+        if name not in RULES:
+            raise FirstpullError(f"no rule for '{name}'", "engine wiring", "one of " + ", ".join(sorted(RULES)))
+        self.runs[name] = self.runs.get(name, 0) + 1
+        trace = Trace()
+        self.shelf.running.append(trace)
+        try:
+            value = RULES[name](self)
+        finally:
+            self.shelf.running.pop()
+        keep(self._room, name, self._place, trace, value)
+        return value, trace

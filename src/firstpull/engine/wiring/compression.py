@@ -27,7 +27,7 @@ def as_pulled(m: Machine) -> Machine:
 
 def usual(m: Machine) -> Machine:
     """One machine of the class with everything at its healthy middle, in the same arrangement."""
-    return Machine({}, m.sizes, m.conditions, m.arrangement, m.setup, 1)
+    return m.usual()
 
 
 def _open_hole(m: Machine) -> bool:
@@ -117,14 +117,13 @@ def _followed(m: Machine) -> FloatArray:
     if _open_hole(m):
         flat = np.stack((made.ambient_pa, made.inlet_k))
         return np.asarray(np.repeat(flat[:, None, :], len(compression.GRID_DEG), axis=1))
-    done = compression.follow(made, places.geometry(m))
-    return np.stack((done.pressure_pa, done.temperature_k))
+    return compression.follow(made, places.geometry(m), precision=np.float32).table
 
 
 @rule("spark_state")
 def _spark_state(m: Machine) -> FloatArray:
     """Pressure and temperature when the spark comes, shape (2, N)."""
-    followed = compression.Followed(*m.quantity("stroke_followed"))
+    followed = compression.Followed(m.quantity("stroke_followed"))
     return np.stack(compression.state_at(followed, m.quantity("spark_btdc_deg")))
 
 
@@ -151,7 +150,7 @@ def _spark_temperature(m: Machine) -> FloatArray:
 
 @rule("compression_work_j")
 def _work(m: Machine) -> FloatArray:
-    followed = compression.Followed(*m.quantity("stroke_followed"))
+    followed = compression.Followed(m.quantity("stroke_followed"))
     return compression.work_done(followed, places.geometry(m), np.full(m.count, places.ambient_pa(m)))
 
 
@@ -165,7 +164,7 @@ def gauge_kpa(m: Machine, wet: bool) -> FloatArray:
     hose = m.setup.get("gauge_hose_cm3", 3.0)
     at_plug = m.setup.get("gauge_valve_at_plug", 1.0) > 0.5
     made = stroke(m, m.quantity("crank_rpm"), wet, 0.0 if at_plug else hose, _oil_left(m, wet))
-    done = compression.compress(made, places.geometry(m))
+    done = compression.compress(made, places.geometry(m), precision=np.float32)
     cracking = m.setup.get("gauge_cracking_kpa", 20.0) * 1e3
     behind = hose * 1e-6 if at_plug else 0.0
     pulls = m.setup.get("gauge_pulls", 6.0)
@@ -191,7 +190,7 @@ def _slow(m: Machine) -> FloatArray:
     slow = np.full(m.count, constants.value("compression_slow_rpm"))
     wet = _wet(m)
     made = stroke(m, slow, wet, 0.0, _liquid(m) + _oil_left(m, wet))
-    done = compression.compress(made, places.geometry(m))
+    done = compression.compress(made, places.geometry(m), precision=np.float32)
     return np.maximum(done.peak_pa - made.ambient_pa, 0.0) / 1e3
 
 
