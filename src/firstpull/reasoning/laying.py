@@ -227,8 +227,7 @@ def _sifted(
     telling = GroupBits(share, groups)
     found: list[Telling] = []
     for check in book.checks.values():
-        if not _doable(book, prices, check) or any(_doable(book, prices, book.checks[s]) for s in check.safer
-                                                   if s in book.checks):
+        if not _doable(book, prices, check) or _safer_first(book, prices, check, done, away):
             continue
         for option in check_options(book, check):
             place = arrangement_of(book, option, away - option.off - option.on)
@@ -252,8 +251,19 @@ def _anything(table: FloatArray, share: FloatArray) -> FloatArray:
     return np.asarray(0.5 * usual + 0.5 / len(table))[:, None]
 
 
+def _safer_first(book: ClassBook, prices: Prices, check: Check, done: Done, away: frozenset[str]) -> bool:
+    """Whether a check must lose to a safer one that the shop can do and has not read yet."""
+
+    def read(safer: Check) -> bool:
+        options = check_options(book, safer)
+        return any(done(safer, arrangement_of(book, o, away - o.off - o.on)) for o in options)
+
+    before = [book.checks[s] for s in check.safer if s in book.checks]
+    return any(_doable(book, prices, s) and not read(s) for s in before)
+
+
 def _doable(book: ClassBook, prices: Prices, check: Check) -> bool:
-    """Whether the shop can and may do a check; it then also shuts out those that must lose to it."""
+    """Whether the shop can and may do a check; until it is read it also shuts out those that must lose to it."""
     return check.id not in prices.masked and _owned(book, prices, check.instrument)
 
 
