@@ -144,3 +144,14 @@ def test_a_whole_day_of_arrangements_gives_numbers() -> None:
             arrangement = Arrangement(drive=drive, thermal=thermal)
             found = predict(params, {}, Conditions(), arrangement, Setup(), ["peak_pressure_kpa", "pull_effort_n"])
             assert all(np.isfinite(values).all() for values in found.values())
+
+
+def test_what_jams_the_tool_locks_the_crank_and_a_brake_only_stiffens_it() -> None:
+    def locked(jam: float, arrangement: Arrangement = PULLED) -> float:
+        params = {"object_jammed": np.array([jam])}
+        return float(predict(params, {}, Conditions(), arrangement, Setup(), ["crank_locked"])["crank_locked"][0])
+
+    assert locked(0.0) < 0.01
+    assert locked(1.0) > 0.99
+    assert locked(0.0, replace(PULLED, added=frozenset())) < 0.3
+    assert locked(1.0, replace(PULLED, off=frozenset({"load"}))) < 0.01

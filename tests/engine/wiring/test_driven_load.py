@@ -91,3 +91,9 @@ def test_a_dragging_blade_clutch_runs_on(shown: Look, running: Arrangement) -> N
     sizes: dict[str, float | str] = {"blade_clutch": "yes", "belt": "no"}
     sound, seized = shown("stop_time_s", running, sizes, blade_clutch_drag=[0.0, 1.0])
     assert seized > 3.0 * sound
+
+
+def test_loose_mounts_shake_several_times_as_much(shown: Look, running: Arrangement) -> None:
+    tight, half, loose = shown("vibration_mm_s", running, mounts_loose=[0.0, 0.5, 1.0])
+    assert 3.0 < loose / tight < 8.0
+    assert tight < half < loose

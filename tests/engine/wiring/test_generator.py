@@ -96,3 +96,13 @@ def test_hunting_flickers_the_lamps_except_behind_an_inverter(shown: Look, runni
     lean = SPEED | {"idle_jet_open": 0.5}
     assert shown("light_flicker", running, kind("brush"), **lean)[0] > 0.1
     assert shown("light_flicker", running, kind("inverter"), **lean)[0] == 0.0
+
+
+@pytest.mark.parametrize("name", ["brush", "capacitor"])
+def test_a_dead_set_does_not_sag_and_a_weak_engine_does(shown: Look, running: Arrangement, name: str) -> None:
+    dead = {"stator_open": 1.0, **SPEED}
+    assert shown("voltage_sag_percent", running, kind(name), **dead)[0] < 2.0
+    assert shown("no_output", running, kind(name), **dead)[0] > 0.9
+    sound, weak = shown("voltage_sag_percent", running, kind(name), main_jet_open=[1.0, 0.66], **SPEED)
+    assert sound < 15.0
+    assert np.isnan(weak) or weak > sound

@@ -85,3 +85,12 @@ def test_a_stuck_unloader_gives_no_pressure(shown: Look, running: Arrangement) -
     washer = PUMP | {"driven_load": "washer", "pump_working_kpa": 15000.0, "pump_displacement_cm3": 8.0}
     sound, stuck = shown("pump_pressure_kpa", running, washer, unloader_stuck=[0.0, 1.0], top_speed_set_rpm=3600.0)
     assert stuck < 0.3 * sound
+
+
+def test_an_engine_that_does_not_run_is_not_taken_for_a_flat_battery(shown: Look) -> None:
+    whole, dead, coil, drain = (
+        shown("battery_goes_flat", KEY, RIDER, **fault)[0]
+        for fault in ({}, {"module_alive": 0.0}, {"charge_coil_open": 1.0}, {"drain_ma": 300.0})
+    )
+    assert whole == dead < 0.1
+    assert min(coil, drain) > 0.9

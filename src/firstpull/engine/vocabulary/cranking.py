@@ -47,7 +47,7 @@ OBSERVABLES: tuple[Observable, ...] = (
     Observable("turns", "1", "whether this drive turns the crank (1) or not (0)"),
     Observable("rope_drag_n", "N", "steady rope force of everything but compression"),
     Observable("rope_return", "1", "how well the rope goes back: 1 snaps back, 0 hangs out", roped=True),
-    Observable("rope_fray", "1", "how frayed the rope looks to its owner, 0 to 1; empty without a rope"),
+    Observable("rope_fray", "1", "how frayed the rope looks to its owner, 0 to 1", roped=True),
     Observable("rope_stays_out", "1", "how surely the rope hangs limp or stays out", roped=True),
     Observable("rope_slips", "1", "how surely the rope pulls out with no turning", roped=True),
     Observable("rope_length_share", "1", "length of rope that can be pulled over the full length"),

@@ -207,13 +207,23 @@ def _pull_effort(m: Machine) -> FloatArray:
     return m.quantity("rope_drag_n") + pressed
 
 
+def strongest_pull_nm(m: Machine) -> float:
+    """Torque at the reel at which a usual arm stands still."""
+    size = m.size("displacement_cm3") / 160.0
+    usual_nm = (constants.value("hand_friction_nm") + constants.value("hand_compression_nm")) * size
+    return constants.value("arm_strongest_share") * (usual_nm + constants.value("usual_reel_nm"))
+
+
 @rule("crank_locked")
 def _locked(m: Machine) -> FloatArray:
     full = _liquid(m) / (places.clearance_m3(m, 0.0) * 1e6)
     half, width = constants.value("compression_lock_share"), constants.value("compression_lock_width")
     liquid = np.zeros(m.count) if _open_hole(m) else chance(full, half, width)
     stuck = chance(m.parameter("seizure"), 0.5, 0.05)
-    return 1.0 - (1.0 - liquid) * (1.0 - stuck) * (1.0 - 0.5 * m.parameter("rod_broken"))
+    # What hangs on the crank may hold it as fast as a seized piston does: a jammed blade, a seized pump.
+    held = chance(m.quantity("drag_torque_nm") / strongest_pull_nm(m), 1.0, constants.value("compression_held_width"))
+    free = (1.0 - liquid) * (1.0 - stuck) * (1.0 - held)
+    return 1.0 - free * (1.0 - 0.5 * m.parameter("rod_broken"))
 
 
 def _spat(m: Machine, what: str) -> FloatArray:
