@@ -16,6 +16,7 @@ from firstpull.bench.find import session_of
 from firstpull.bench.mending import suspects
 from firstpull.bench.ourselves import Ourselves, ourselves, prices
 from firstpull.bench.shop import Done, Shop
+from firstpull.bench.thinking.said import suspected
 from firstpull.workshop.estimate import PROVED, Estimate, EstimateInput, PhoneCard
 from firstpull.workshop.estimate import estimate as reckon
 from firstpull.workshop.estimate import phone_card as reckon_card
@@ -103,7 +104,7 @@ def estimate_input(shop: Shop, job: str, *, worth: Money | None = None, earliest
     record = shop.record(job)
     session = session_of(shop, record)
     own = ourselves(shop)
-    found = suspects(session, own.currency)
+    found = suspects(session, own.currency, suspected(shop, record, session))
     usual_worth = Money.of(Decimal(repr(session.book.machine.worth[1])), own.currency)
     now = agreed_on(record)
     return EstimateInput(

@@ -21,14 +21,16 @@ QUICK, SLOW = 0.8, 1.6
 Repairs = tuple[str, ...]
 
 
-def suspects(session: Session, currency: str) -> tuple[Suspect, ...]:
+def suspects(
+    session: Session, currency: str, believed: Iterable[tuple[frozenset[str], float]] | None = None
+) -> tuple[Suspect, ...]:
     """What it may be, each with the least dear repairs that cure it; their odds add up to what the handbook knows.
 
     States that the same repairs cure are one suspect. What was already done on this machine by the shop is part of
-    every one. A sound machine is a suspect that takes nothing.
+    every one. A sound machine is a suspect that takes nothing. `believed` is what was reckoned already.
     """
     held: dict[Repairs, float] = {}
-    for faults, probability in session.belief().suspects:
+    for faults, probability in session.belief().suspects if believed is None else believed:
         repairs = cheapest_cure(session, faults)
         if repairs is not None:
             held[repairs] = held.get(repairs, 0.0) + probability

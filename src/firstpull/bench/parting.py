@@ -10,6 +10,7 @@ from firstpull.bench.approving import limit_warnings
 from firstpull.bench.find import session_of
 from firstpull.bench.ourselves import Ourselves, ourselves, read_sum
 from firstpull.bench.shop import Done, Shop
+from firstpull.bench.thinking.said import probabilities
 from firstpull.workshop.fold import JobRecord
 from firstpull.workshop.parts import OrderLine, PartLine, awaited, last_arrival, orders, part_lines
 from firstpull.workshop.saying import say_odds
@@ -174,7 +175,7 @@ def offered_parts(shop: Shop, record: JobRecord) -> tuple[OfferedPart, ...]:
     if record.machine_class not in shop.room.book.machines:
         return ()
     own, session = ourselves(shop), session_of(shop, record)
-    likely = sorted(session.belief().repair_probability.items(), key=lambda one: (-one[1], one[0]))
+    likely = sorted(probabilities(shop, record, session)["repair"].items(), key=lambda one: (-one[1], one[0]))
     found: dict[str, OfferedPart] = {}
     for name, probability in likely:
         if probability < LEAST_OFFERED or len(found) >= MOST_OFFERED:

@@ -14,6 +14,7 @@ from firstpull.bench.worldroom import WorldRoom
 from firstpull.engine.vocabulary.types import Conditions
 from firstpull.reasoning.prices import Prices
 from firstpull.reasoning.weigh import Scales
+from firstpull.reasoning.worlds import Worlds
 from firstpull.workshop.events import Event, is_known
 from firstpull.workshop.fold import JobRecord
 from firstpull.workshop.withdrawn import standing
@@ -44,16 +45,16 @@ def _figure(held: object, usual: float) -> float:
     return float(held) if fits else usual  # type: ignore[arg-type]  # a number, as was just asked
 
 
-def replay(room: WorldRoom, record: JobRecord, prices: Prices) -> Live | None:
+def replay(room: WorldRoom, record: JobRecord, prices: Prices, before: Scales | None = None) -> Live | None:
     """A session from everything that counts in a record; None when its machine class is not known.
 
     Events with ids that the handbook does not hold stay in the record, are named in a notice, and are left out of the
-    belief.
+    belief. With the scales of an earlier state of the same job (`before`), what was weighed then is not weighed again.
     """
     if record.machine_class not in room.book.machines:
         return None
     worlds = room.worlds(record.machine_class, conditions_of(record))
-    session = Session(worlds.book, Scales(worlds.for_job()), prices)
+    session = Session(worlds.book, _scales(worlds, before), prices)
     session.hear(record.complaint, _told_at_counter(record))
     notices: list[str] = []
     ordered = sorted((e for e in standing(record.events) if e.kind in STEP_KINDS), key=lambda e: (e.when, e.seq))
@@ -67,6 +68,13 @@ def replay(room: WorldRoom, record: JobRecord, prices: Prices) -> Live | None:
             except FirstpullError as error:
                 notices.append(f"Event {event.seq} is kept and left out of the reckoning. {error}")
     return Live(session, tuple(notices))
+
+
+def _scales(worlds: Worlds, before: Scales | None) -> Scales:
+    """Scales for a job on these machines: those it had, when they weigh the same machines."""
+    if before is not None and before.worlds.predicted is worlds.predicted:
+        return before
+    return Scales(worlds.for_job())
 
 
 def _told_at_counter(record: JobRecord) -> tuple[str, ...]:

@@ -7,6 +7,7 @@ from starlette.testclient import TestClient
 from firstpull.bench.find import enter
 from firstpull.bench.intake import Counter, take_in
 from firstpull.bench.shop import Shop
+from firstpull.bench.thinking.short import SHORT_KEY
 
 
 def test_an_empty_rail_says_what_fills_it(client: TestClient) -> None:
@@ -31,7 +32,11 @@ def test_open_fuel_is_told_on_the_rack_and_on_the_tag_it_belongs_to(client: Test
     said = Counter("Bram", "0555", "won't start", "60", "walk-mower-ohv")
     other = take_in(shop, said, act_id="in-2", by="Wren")
     assert "Fuel" not in client.get("/").text
+    mark = shop.mark(shop.record(job))
+    short = {"mark": mark, "name": "Spark at the tester", "minutes": 2, "left": 30, "lights": True}
+    shop.store.put_setting(f"{SHORT_KEY}-{job}", short)
     enter(shop, other, {"access": "bowl", "state": "off"}, act_id="x", based_on=1, by="Wren")
     text = client.get("/").text
     assert f"Fuel is open on job {other}" in text
     assert "Fuel open: bowl or metering cover" in text
+    assert f"Not beside {other}: fuel is open there" in text

@@ -10,9 +10,9 @@ from firstpull.bench.find import session_of
 from firstpull.bench.nearby import with_room
 from firstpull.bench.pages.cards import StepCard, step_card
 from firstpull.bench.pages.head import Choice, JobHead, fresh_act, head
-from firstpull.bench.pages.said import said_of
 from firstpull.bench.session import Session
 from firstpull.bench.shop import Shop
+from firstpull.bench.thinking.said import seen
 from firstpull.handbook.entries import Repair
 from firstpull.handbook.findings import nearest
 from firstpull.reasoning.options import Option, check_options, repair_option
@@ -84,8 +84,10 @@ def card_page(shop: Shop, job: str, kind: str, name: str) -> CardPage:
     """
     record = shop.record(job)
     session = session_of(shop, record)
-    following = said_of(shop, record, session)["next"]
-    raw = following if (following["kind"], following["id"]) == (kind, name) else _chosen(session, kind, name)
+    now = seen(shop, record, session)
+    following = now.answer["next"] if now.answer is not None and now.counts_all else {}
+    advised = (following.get("kind"), following.get("id")) == (kind, name)
+    raw = following if advised else _chosen(session, kind, name)
     option = _option(session, kind, name)
     step = step_card(shop.room.book, with_room(shop, job, session, raw))
     return CardPage(head(shop, record), fresh_act(), step, _forbidden(session, option))

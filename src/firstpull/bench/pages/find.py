@@ -11,8 +11,8 @@ from firstpull.bench.find import last_act, session_of
 from firstpull.bench.nearby import with_room
 from firstpull.bench.pages.cards import StepCard, step_card
 from firstpull.bench.pages.head import Choice, JobHead, clock_time, fresh_act, head
-from firstpull.bench.pages.said import said_at_once, said_of
 from firstpull.bench.shop import Shop
+from firstpull.bench.thinking.said import seen
 from firstpull.handbook.book import Book
 from firstpull.handbook.pages.links import file_of
 from firstpull.reasoning.explain import odds_words, outcome_name
@@ -54,12 +54,17 @@ class ReadingRow:
 
 @dataclass(frozen=True, slots=True)
 class FindPage:
-    """Finding: the next step, the suspects, other steps, and what can be undone."""
+    """Finding: the next step, the suspects, other steps, and what can be undone.
+
+    While no answer counts every act there is no `step`; `before` names the step that was said last, and the suspects
+    are those of then. `news` is nothing when no more will come by itself.
+    """
 
     head: JobHead
     act_id: str
     place: int
-    step: StepCard
+    step: StepCard | None
+    before: str
     others: tuple[StepCard, ...]
     suspects: tuple[SuspectRow, ...]
     sound: str
@@ -71,11 +76,19 @@ class FindPage:
     fits_nothing: bool
     note: str
     settled: bool
+    news: str
+    trouble: str
     questions: tuple[Choice, ...]
 
 
-def find_page(shop: Shop, job: str, at_once: bool = False) -> FindPage:
-    """The page on which the fault is found; `at_once` takes a rougher answer rather than wait.
+NOTHING_SAID: dict[str, Any] = {
+    "ranked": [], "suspects": [], "questions": [], "fault_probability": {}, "not_in_handbook": 0.0,
+    "surprise": {"p_value": 1.0, "odd_one": None},
+}
+
+
+def find_page(shop: Shop, job: str) -> FindPage:
+    """The page on which the fault is found, with what is known at this moment.
 
     Raises:
         InputError: there is no such job, or its class is not known.
@@ -83,30 +96,42 @@ def find_page(shop: Shop, job: str, at_once: bool = False) -> FindPage:
     record = shop.record(job)
     session = session_of(shop, record)
     book = shop.room.book
-    known, settled = said_at_once(shop, record, session) if at_once else (said_of(shop, record, session), True)
+    now = seen(shop, record, session)
+    known = now.answer or NOTHING_SAID
     others = [r for r in known["ranked"][1:] if r["kind"] in ("check", "repair")][:MOST_OTHERS]
     rows = suspect_rows(shop, record, known)
     numbered = [(row.number, fault) for row in rows for fault in row.faults]
-    step = step_card(book, with_room(shop, job, session, known["next"]))
+    fresh = now.answer is not None and now.counts_all
+    step = step_card(book, with_room(shop, job, session, known["next"])) if fresh else None
     healthy = next((s["probability"] for s in known["suspects"] if not s["faults"]), 0.0)
     return FindPage(
         head=head(shop, record),
         act_id=fresh_act(),
-        place={"check": 2, "repair": 4, "stop": 5}.get(step.kind, 2) if step.id not in book.complaints else 3,
+        place=_place(book, step),
         step=step,
-        others=tuple(step_card(book, with_room(shop, job, session, o)) for o in others),
+        before=str(known["next"]["name"]) if now.answer is not None and not fresh else "",
+        others=tuple(step_card(book, with_room(shop, job, session, o)) for o in others) if fresh else (),
         suspects=rows,
         sound=odds_words(healthy) if healthy > 0.02 else "",
-        outside=odds_words(known["not_in_handbook"]),
-        cost=_cost(known["cost"]),
+        outside=odds_words(known["not_in_handbook"]) if now.answer is not None else "",
+        cost=_cost(known["cost"]) if fresh else "",
         drawing=draw(session.book, session.state, known["fault_probability"], numbered),
         readings=reading_rows(book, record, known["surprise"]["odd_one"]),
         undo=undo_choice(book, record),
-        fits_nothing=known["surprise"]["p_value"] < FITS_NOTHING,
+        fits_nothing=fresh and known["surprise"]["p_value"] < FITS_NOTHING,
         note=str(record.notes[-1].body.get("text", "")) if record.notes else "",
-        settled=settled,
+        settled=now.settled,
+        news=now.news if now.thinking else "",
+        trouble=now.words,
         questions=tuple(Choice(q["told"], q["question"]) for q in known["questions"][:MOST_QUESTIONS]),
     )
+
+
+def _place(book: Book, step: StepCard | None) -> int:
+    """Which stage of the work the page stands for."""
+    if step is None:
+        return 2
+    return 3 if step.id in book.complaints else {"check": 2, "repair": 4, "stop": 5}.get(step.kind, 2)
 
 
 def suspect_rows(shop: Shop, record: JobRecord, known: dict[str, Any]) -> tuple[SuspectRow, ...]:

@@ -11,8 +11,8 @@ from firstpull.bench.find import session_of
 from firstpull.bench.ourselves import ourselves
 from firstpull.bench.pages.find import ReadingRow, reading_rows
 from firstpull.bench.pages.head import JobHead, clock_time, fresh_act, head
-from firstpull.bench.pages.said import said_of
 from firstpull.bench.shop import Shop
+from firstpull.bench.thinking.said import said_of
 from firstpull.handbook.entries import Fault
 
 MOST_PROOFS = 3

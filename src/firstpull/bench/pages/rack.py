@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from firstpull.bench.nearby import OpenFuel, fuel_open
-from firstpull.bench.pages.head import JobHead, head, today
-from firstpull.bench.pages.said import said_in_short
+from firstpull.bench.pages.head import JobHead, clock_time, head, today
 from firstpull.bench.shop import Shop
+from firstpull.bench.thinking.short import last_short, said_in_short
 from firstpull.workshop.fold import JobRecord
 
 
@@ -66,9 +66,11 @@ def _next(shop: Shop, record: JobRecord) -> tuple[str, str, str, float]:
         return "Ring the owner", "3", "ready", 3.0
     if not record.machine_class:
         return "Say which kind it is", "1", "not known yet", 1.0
-    short = said_in_short(shop, record)
+    short = last_short(shop, record)
     if short is None:
         return "Open it and see", "", "not reckoned yet", 0.0
+    if not short.counts_all:
+        return short.name, str(short.minutes or ""), f"said {clock_time(short.at)}, before the last act", 0.0
     return short.name, str(short.minutes or ""), f"{short.left} min left", float(short.left)
 
 

@@ -8,9 +8,9 @@ from firstpull.base.errors import InputError
 from firstpull.bench.find import session_of
 from firstpull.bench.pages.find import suspect_rows
 from firstpull.bench.pages.head import JobHead, head
-from firstpull.bench.pages.said import said_of
 from firstpull.bench.shop import Shop
-from firstpull.bench.strips import Strip, strip
+from firstpull.bench.strips import Strip
+from firstpull.bench.thinking.said import seen, strip_of
 from firstpull.handbook.findings import nearest
 
 
@@ -34,6 +34,7 @@ def strip_page(shop: Shop, job: str, check: str) -> StripPage:
     known = {**session.book.checks, **session.book.complaints}
     if check not in known:
         raise InputError(f"'{session.book.machine.id}' has no check '{check}'", "check", nearest(check, known))
-    rows = suspect_rows(shop, record, said_of(shop, record, session))
+    now = seen(shop, record, session)
+    rows = suspect_rows(shop, record, now.answer) if now.answer is not None else ()
     numbered = [(r.number, r.name, frozenset(r.faults)) for r in rows]
-    return StripPage(head(shop, record), known[check].name, strip(session, check, numbered))
+    return StripPage(head(shop, record), known[check].name, strip_of(shop, record, session, check, numbered))

@@ -11,6 +11,7 @@ from firstpull.bench.paperwork.file import JobFile
 from firstpull.bench.paperwork.measured import measured
 from firstpull.bench.paperwork.readings import readings
 from firstpull.bench.release import Reported, door
+from firstpull.bench.thinking.said import probabilities
 from firstpull.safety.interlocks import red
 from firstpull.workshop.estimate import PROVED
 from firstpull.workshop.events import listed
@@ -64,7 +65,8 @@ def _causes(file: JobFile) -> list[tuple[str, str]]:
     if file.session is None:
         return []
     mended = {f for r in repairs_done(file.shop, file.record) for f in r.cures}
-    odds = {f: p for f, p in file.session.belief().cause_probability.items() if f in mended and p >= LEAST_CAUSE}
+    causes = probabilities(file.shop, file.record, file.session)["cause"]
+    odds = {f: p for f, p in causes.items() if f in mended and p >= LEAST_CAUSE}
     found: list[tuple[str, str]] = []
     held = 0.0
     for fault in sorted(odds, key=lambda f: (-odds[f], f))[:MOST_CAUSES]:

@@ -7,16 +7,16 @@ from typing import Any
 from firstpull import paper
 from firstpull.base.errors import InputError
 from firstpull.bench.find import session_of
-from firstpull.bench.pages.said import said
 from firstpull.bench.paperwork.file import JobFile
 from firstpull.bench.paperwork.measured import in_words
-from firstpull.bench.release import wanted_proofs
 from firstpull.bench.session import Session
 from firstpull.bench.shop import Shop
+from firstpull.bench.thinking.said import said_of
 from firstpull.handbook.book import Book
 from firstpull.handbook.entries import Check, Repair, Value
 from firstpull.handbook.select import ClassBook
 from firstpull.safety.interlocks import red
+from firstpull.safety.release import wanted_proofs
 
 MOST_CHECKS = 8
 MOST_REPAIRS = 6
@@ -33,7 +33,7 @@ def work_sheet(file: JobFile) -> paper.WorkSheet:
     day = (paper.Fact("Started at"), paper.Fact("Air, °C"), paper.Fact("Instrument tried today on"))
     if file.session is None:
         return paper.WorkSheet(head=file.head(), facts=day, spare_lines=12)
-    session, known = file.session, said(file.session)
+    session, known = file.session, said_of(file.shop, file.record, file.session)
     steps = [known["next"], *(s for s in known["ranked"] if s["id"] != known["next"]["id"])]
     checks = _unlike([s for s in steps if s["kind"] == "check" and s["id"] in session.book.checks])
     repairs = _repairs(session, known)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from fastapi import APIRouter
+from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
 from starlette.responses import HTMLResponse, Response
 
@@ -16,6 +17,7 @@ from firstpull.bench.pages.release import release_page
 from firstpull.bench.shop import Done
 from firstpull.bench.tools import do_without
 from firstpull.web.forms import Fields, act_of, many, who, whole
+from firstpull.web.news import newer
 from firstpull.web.render import error_list, onward, sheet
 
 router = APIRouter(include_in_schema=False)
@@ -24,8 +26,16 @@ NO_READING = ("not-possible", "not-done", "now-and-then")
 
 @router.get("/job/{job}")
 def show(request: Request, job: str) -> HTMLResponse:
-    """The job's page: what comes next; a script may ask for a rougher answer first."""
+    """The job's page with what is known at this moment."""
     return shown(request, job, [])
+
+
+@router.get("/job/{job}/news")
+async def news(request: Request, job: str, after: str = "") -> Response:
+    """The job's page again as soon as there is more to see than `after`; 204 when nothing came for a while."""
+    if not await newer(request.app.state.shop, job, after):
+        return Response(status_code=204)
+    return await run_in_threadpool(shown, request, job, [])
 
 
 @router.post("/job/{job}/step")
@@ -150,5 +160,4 @@ def shown(
         return sheet(request, "no_class.html", status, model=no_class_page(shop, job), errors=errors)
     if typed and typed.get("back") == "release":
         return sheet(request, "release.html", status, model=release_page(shop, job), errors=errors)
-    model = find_page(shop, job, at_once=request.headers.get("x-at-once") == "1")
-    return sheet(request, "find.html", status, model=model, errors=errors, typed=typed or {})
+    return sheet(request, "find.html", status, model=find_page(shop, job), errors=errors, typed=typed or {})

@@ -37,18 +37,38 @@ function show(text, address, focus) {
   if (focus && here) { here.tabIndex = -1; here.focus({ preventScroll: true }); scrollTo(0, 0); }
 }
 
-/* A rougher answer first; the settled one follows, unless something was begun meanwhile. */
 async function go(address) {
-  const answer = await fetch(address, { headers: { "X-At-Once": "1" } });
+  const answer = await fetch(address);
   show(await answer.text(), answer.url, true);
-  const rough = document.querySelector("[data-rough]");
-  if (!rough) return;
-  const settled = await fetch(address);
-  const text = await settled.text();
-  const begun = document.querySelector("form[data-sent], #page details[open]") || [...document.querySelectorAll("#page input[name=value]")].some((i) => i.value);
-  if (!rough.isConnected) return;
-  if (begun) rough.textContent = "A better reckoning is ready: open the job again to see it.";
-  else show(text, settled.url, false);
+}
+
+/* The page shows what is known now. A first answer and the settled one follow, unless something was begun meanwhile. */
+let following = null;
+const begun = () => document.querySelector("form[data-sent], #page details[open]")
+  || [...document.querySelectorAll("#page input:not([type=hidden]):not([type=radio]):not([type=checkbox])")].some((i) => i.value !== i.defaultValue);
+async function followNews() {
+  const mark = document.querySelector("[data-news]");
+  if (!mark || following === mark) return;
+  following = mark;
+  const job = location.pathname.match(/^\/job\/[^/]+/);
+  while (job && mark.isConnected) {
+    try {
+      const answer = await fetch(`${job[0]}/news?after=${encodeURIComponent(mark.dataset.news)}`);
+      if (!mark.isConnected) return;
+      if (answer.status === 204) continue;
+      if (!answer.ok) return;
+      const text = await answer.text();
+      if (!mark.isConnected) return;
+      if (begun()) {
+        const line = mark.matches(".rough") ? mark : mark.querySelector("h1");
+        line.textContent = "A better reckoning is ready: open the job again to see it.";
+        return;
+      }
+      show(text, "", false);
+    } catch {
+      await new Promise((done) => setTimeout(done, RETRY_MS));
+    }
+  }
 }
 
 async function follow(answer) {
@@ -158,7 +178,7 @@ async function stayAwake() {
   try { awake = awake && !awake.released ? awake : await navigator.wakeLock.request("screen"); } catch { awake = null; }
 }
 
-function ready() { keypad(); stayAwake(); sayWaiting(); }
+function ready() { keypad(); stayAwake(); sayWaiting(); followNews(); }
 
 addEventListener("online", empty);
 addEventListener("popstate", () => location.reload());

@@ -1,0 +1,1 @@
+"""Reckoning in processes of its own, so that no page waits for the planner."""

@@ -1,0 +1,48 @@
+"""What is sent to a worker and what comes back."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any, Literal
+
+from firstpull.reasoning.prices import Prices
+from firstpull.workshop.fold import JobRecord
+
+What = Literal["first", "settled", "strip"]
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """One piece of reckoning: which job as recorded, and whether the quick answer, the settled one, or a strip."""
+
+    number: int
+    what: What
+    mark: str
+    record: JobRecord
+    prices: Prices
+    rest: tuple[Any, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Answered:
+    """What came of it: a value, that it was given up because something newer came, or what went wrong.
+
+    `lights` says of an answer whether its next step sparks, glows or runs.
+    """
+
+    number: int
+    value: Any = None
+    lights: bool = False
+    stopped: bool = False
+    failed: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Known:
+    """What was last said of a job: of which state of its record, and whether that has settled."""
+
+    mark: str
+    settled: bool
+    answer: dict[str, Any]
+    lights: bool
+    restarted: bool = False

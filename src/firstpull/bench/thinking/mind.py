@@ -1,0 +1,96 @@
+"""A worker process: it reckons one thing after another and keeps the machines and jobs it knows warm."""
+
+from __future__ import annotations
+
+import os
+import signal
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from functools import partial
+from multiprocessing.connection import Connection
+from pathlib import Path
+
+from firstpull.bench.answer import answer
+from firstpull.bench.nearby import may_light
+from firstpull.bench.replay import replay
+from firstpull.bench.session import Session
+from firstpull.bench.strips import strip
+from firstpull.bench.thinking.asked import Answered, Asked
+from firstpull.bench.worldroom import WorldRoom
+from firstpull.handbook.book import Book
+
+IDLE_SECONDS = 3.0
+# Jobs whose walks stay warm: those that settle also hold machines of their own and weigh more.
+MOST_FIRSTS = 24
+MOST_SETTLED = 6
+POLITE = 5  # how much a worker that settles gives way to pages and first answers
+
+
+@dataclass(eq=False)
+class Mind:
+    """The populations of a worker and the jobs it reckoned last."""
+
+    room: WorldRoom
+    most: int = MOST_FIRSTS
+    _sessions: dict[str, tuple[str, Session]] = field(default_factory=dict)
+
+    def reckon(self, asked: Asked, stopped: Callable[[], bool]) -> Answered:
+        """Do what was asked; whatever goes wrong is told and harms nothing that comes after."""
+        try:
+            return self._reckon(asked, stopped)
+        except Exception as error:  # a worker outlives every job; the page tells what went wrong
+            return Answered(asked.number, failed=f"{type(error).__name__}: {error}")
+
+    def _reckon(self, asked: Asked, stopped: Callable[[], bool]) -> Answered:
+        session = self._session(asked)
+        if asked.what == "strip":
+            return Answered(asked.number, strip(session, *asked.rest))
+        if asked.what == "first":
+            said = answer(session, depth=1, settle=False)
+            return Answered(asked.number, said, may_light(session, said["next"]))
+        session.belief()
+        if stopped():
+            return Answered(asked.number, stopped=True)
+        said = answer(session)
+        return Answered(asked.number, said, may_light(session, said["next"]))
+
+    def _session(self, asked: Asked) -> Session:
+        """The job as recorded; what was reckoned of its earlier acts is taken up again."""
+        job = asked.record.job
+        kept = self._sessions.pop(job, None)
+        if kept is None or kept[0] != asked.mark:
+            live = replay(self.room, asked.record, asked.prices, kept[1].scales if kept else None)
+            if live is None:
+                raise LookupError(f"no machine '{asked.record.machine_class}'")
+            kept = (asked.mark, live.session)
+        self._sessions[job] = kept
+        while len(self._sessions) > self.most:
+            del self._sessions[next(iter(self._sessions))]
+        return kept[1]
+
+
+def serve(pipe: Connection, book: Book, seed: int, shelf: Path | None, polite: bool) -> None:
+    """Answer what comes through the pipe until it closes. A bare number asks to give up what bears that number."""
+    signal.signal(signal.SIGINT, signal.SIG_IGN)  # whoever serves the pages ends this process
+    if polite and hasattr(os, "nice"):
+        os.nice(POLITE)
+    mind = Mind(WorldRoom(book, seed, shelf), MOST_SETTLED if polite else MOST_FIRSTS)
+    unkept = False
+    try:
+        while True:
+            if unkept and not pipe.poll(IDLE_SECONDS):
+                mind.room.keep()
+                unkept = False
+            asked = pipe.recv()
+            if isinstance(asked, Asked):
+                pipe.send(mind.reckon(asked, partial(_given_up, pipe, asked.number)))
+                unkept = polite
+    except (EOFError, OSError):
+        return
+
+
+def _given_up(pipe: Connection, number: int) -> bool:
+    found = False
+    while pipe.poll():
+        found = pipe.recv() == number or found
+    return found

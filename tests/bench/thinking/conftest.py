@@ -1,0 +1,44 @@
+"""A job in a workshop, and workers that were started once for all tests of this folder."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import UTC, datetime
+from pathlib import Path
+
+import pytest
+
+from firstpull.bench.find import enter
+from firstpull.bench.intake import Counter, take_in
+from firstpull.bench.shop import Shop
+from firstpull.bench.thinking.pool import Pool
+from firstpull.bench.worldroom import WorldRoom
+from firstpull.workshop.storage import open_store
+
+NOON = datetime(2026, 4, 11, 12, 0, tzinfo=UTC)
+
+
+@pytest.fixture
+def shop(tmp_path: Path, room: WorldRoom) -> Iterator[Shop]:
+    """An empty workshop."""
+    store = open_store(tmp_path / "record.sqlite")
+    yield Shop(store, room, clock=lambda: NOON)
+    store.close()
+
+
+@pytest.fixture
+def job(shop: Shop) -> str:
+    """A walk-behind mower without a spark."""
+    said = Counter("Ada Fenwright", "0555 0101", "won't start", "80", "walk-mower-ohv")
+    job = take_in(shop, said, act_id="in", by="Wren")
+    enter(shop, job, {"check": "spark-at-tester", "reading": "dark"}, act_id="a", based_on=1, by="Wren")
+    return job
+
+
+@pytest.fixture(scope="package")
+def running(room: WorldRoom) -> Iterator[Pool]:
+    """Two workers."""
+    pool = Pool(room.book)
+    pool.start()
+    yield pool
+    pool.close()

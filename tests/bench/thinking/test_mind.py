@@ -1,0 +1,80 @@
+"""What one worker does with one thing it was asked."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from firstpull.bench.find import enter, session_of
+from firstpull.bench.shop import Shop
+from firstpull.bench.strips import strip
+from firstpull.bench.thinking.asked import Asked
+from firstpull.bench.thinking.mind import Mind
+
+
+@pytest.fixture
+def mind(shop: Shop) -> Mind:
+    """A mind with the populations of the whole test run."""
+    return Mind(shop.room)
+
+
+def asked(shop: Shop, job: str, what: str = "first", *rest: object) -> Asked:
+    """A question about a job as it is recorded now."""
+    record = shop.record(job)
+    return Asked(1, what, shop.mark(record), record, shop.prices(), rest)  # type: ignore[arg-type]  # one of its words
+
+
+def test_the_quick_answer_and_the_settled_one_name_a_step_and_count_the_same_acts(
+    shop: Shop, mind: Mind, job: str
+) -> None:
+    first = mind.reckon(asked(shop, job), lambda: False)
+    settled = mind.reckon(asked(shop, job, "settled"), lambda: False)
+    assert first.value["next"]["id"]
+    assert settled.value["next"]["id"]
+    assert first.value["stamp"] == settled.value["stamp"]
+
+
+def test_what_was_overtaken_is_given_up_half_way(shop: Shop, mind: Mind, job: str) -> None:
+    found = mind.reckon(asked(shop, job, "settled"), lambda: True)
+    assert (found.stopped, found.value) == (True, None)
+
+
+def test_a_later_state_of_a_job_takes_up_what_was_weighed_before(shop: Shop, mind: Mind, job: str) -> None:
+    mind.reckon(asked(shop, job), lambda: False)
+    (before,) = mind._sessions.values()
+    enter(shop, job, {"access": "stop-lead", "state": "off"}, act_id="b", based_on=2, by="Wren")
+    mind.reckon(asked(shop, job), lambda: False)
+    (after,) = mind._sessions.values()
+    assert after[1] is not before[1]
+    assert after[1].scales is before[1].scales
+
+
+def test_what_was_weighed_before_changes_no_figure(shop: Shop, mind: Mind, job: str) -> None:
+    mind.reckon(asked(shop, job, "settled"), lambda: False)
+    enter(shop, job, {"access": "stop-lead", "state": "off"}, act_id="b", based_on=2, by="Wren")
+    warm = mind.reckon(asked(shop, job, "settled"), lambda: False).value
+    cold = Mind(shop.room).reckon(asked(shop, job, "settled"), lambda: False).value
+    assert warm["fault_probability"] == pytest.approx(cold["fault_probability"], abs=1e-9)
+    assert warm["next"] == cold["next"]
+
+
+def test_a_strip_made_by_a_worker_is_the_strip(shop: Shop, mind: Mind, job: str) -> None:
+    made = mind.reckon(asked(shop, job, "strip", "coil-gap", []), lambda: False).value
+    assert made == strip(session_of(shop, shop.record(job)), "coil-gap", [])
+
+
+def test_a_class_that_is_not_in_the_handbook_is_told_and_harms_nothing(shop: Shop, mind: Mind, job: str) -> None:
+    odd = asked(shop, job)
+    wrong = replace(odd, record=replace(odd.record, machine_class="steam-mower"), mark="other")
+    assert "steam-mower" in mind.reckon(wrong, lambda: False).failed
+    assert not mind.reckon(odd, lambda: False).failed
+
+
+def test_only_so_many_jobs_stay_warm(shop: Shop, job: str) -> None:
+    mind = Mind(shop.room, most=1)
+    record = shop.record(job)
+    mind.reckon(asked(shop, job), lambda: False)
+    other = Asked(2, "first", "x", replace(record, job="other"), shop.prices())
+    mind.reckon(other, lambda: False)
+    assert list(mind._sessions) == ["other"]
