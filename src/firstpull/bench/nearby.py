@@ -8,6 +8,7 @@ from threading import Lock
 from typing import Any
 from weakref import WeakKeyDictionary
 
+from firstpull.bench.own_units import blades, own_units
 from firstpull.bench.session import Session
 from firstpull.bench.shop import Shop
 from firstpull.reasoning.options import deed_of, repair_option
@@ -98,9 +99,10 @@ def _deed(session: Session, step: Mapping[str, Any]) -> Deed:
 
 
 def with_room(shop: Shop, job: str, session: Session, step: Mapping[str, Any]) -> dict[str, Any]:
-    """A step of an answer with what must be minded first because of other machines in the room."""
+    """A step of an answer as it is done in this room: what other machines ask to be minded, units, blades."""
+    step = {**step, "prefer": own_units(shop), "blades": blades(shop)}
     beside = fuel_beside(shop, job)
     if not beside or not may_light(session, step):
-        return dict(step)
+        return step
     said = [{"id": "", "text": one.words, "more": CLOSE_FIRST, "danger": True} for one in beside]
     return {**step, "cautions": [*said, *step.get("cautions", ())]}

@@ -49,7 +49,10 @@ class StripRow:
 
 @dataclass(frozen=True, slots=True)
 class Strip:
-    """A reading strip: its words with their limits, its axis, its rows, and what was read, once it was."""
+    """A reading strip: its words with their limits, its axis, its rows, and what was read, once it was.
+
+    `mark` is the number that was read, `read` the word.
+    """
 
     check: str
     title: str
@@ -62,6 +65,7 @@ class Strip:
     rows: tuple[StripRow, ...]
     log: bool = False
     mark: float | None = None
+    read: str = ""
 
 
 def strip(

@@ -156,7 +156,8 @@ def _shares(strip: Strip, width: int) -> Picture:
     y = 6.0
     for i, (name, share) in enumerate(zip(strip.words, strip.overall, strict=True)):
         boxes.append(Box(start, y, 28, 14, FILLS[i % len(FILLS)]))
-        words.append(Words(start + 36, y + 12, f"{name}, {share} in 100", "strong"))
+        here = "  < what was read" if name == strip.read else ""
+        words.append(Words(start + 36, y + 12, f"{name}, {share} in 100{here}", "strong"))
         y += 22
     pitch = 28 if wide else 44
     for i, row in enumerate(strip.rows):

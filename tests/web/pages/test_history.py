@@ -13,9 +13,9 @@ def test_every_act_stands_with_its_hand_and_a_withdrawn_one_says_so(client: Test
     enter(shop, job, {"access": "muffler", "state": "off"}, act_id="x", based_on=1, by="Ines")
     text = client.get(f"/job/{job}/history").text
     assert "Ines" in text
-    assert "access muffler off" in text
+    assert "Muffler: off" in text
     client.post(f"/job/{job}/undo", data={"act": "u", "based_on": "2", "undone": "x"})
-    assert "access muffler off (withdrawn)" in client.get(f"/job/{job}/history").text
+    assert "Muffler: off (withdrawn)" in client.get(f"/job/{job}/history").text
 
 
 def test_an_earlier_job_of_the_same_owner_and_kind_is_shown(client: TestClient, shop: Shop, job: str) -> None:

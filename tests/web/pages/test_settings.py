@@ -33,3 +33,13 @@ def test_a_screen_in_the_sun_has_no_greys_and_remembers_who_works_at_it(client: 
     assert "data-left" in text
     client.post("/settings", data={"part": "screen"})
     assert "data-sun" not in client.get("/").text
+
+
+def test_units_and_blades_are_kept_and_a_wrong_blade_keeps_nothing(client: TestClient, shop: Shop) -> None:
+    said = {"part": "units", "unit-length": "thou", "unit-pressure": "bar", "blades": "0.25, 12 thou"}
+    assert client.post("/settings", data=said).status_code == 303
+    assert 'name="unit-length" value="thou" checked' in client.get("/settings").text
+    answer = client.post("/settings", data={**said, "unit-length": "mm", "blades": "thin"})
+    assert answer.status_code == 422
+    assert answer.text.count('role="alert"') == 1
+    assert shop.store.get_setting("units") == {"length": "thou", "pressure": "bar"}

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
 from firstpull.base.quantity import UNITS, unit
+from firstpull.bench.own_units import first_unit, said_in
 from firstpull.bench.pages.head import Choice
 from firstpull.handbook.book import SHELVES, Book
 from firstpull.handbook.pages.links import file_of
@@ -60,6 +62,7 @@ class StepCard:
     unreliable: str
     parts: tuple[str, ...]
     page: str = ""
+    blades: tuple[Choice, ...] = ()
 
 
 def step_card(book: Book, raw: dict[str, Any]) -> StepCard:
@@ -81,7 +84,7 @@ def step_card(book: Book, raw: dict[str, Any]) -> StepCard:
         cautions=minded[:MOST_CAUTIONS], more_cautions=minded[MOST_CAUTIONS:],
         moves=tuple(_move(book, m["item"], m["state"]) for m in raw.get("access", [])),
         how=entry.how if entry else (), answers=answers, quiet=quiet,
-        units=_units(number.unit) if number else (),
+        units=_units(number.unit, raw.get("prefer", {})) if number else (),
         places=tuple(Choice(o.id, o.name) for o in several.outcomes) if several else (),
         places_key=(several.key or "") if several else "",
         value_key=(number.key or "") if number else "",
@@ -89,6 +92,7 @@ def step_card(book: Book, raw: dict[str, Any]) -> StepCard:
         tool=Choice(tool.id, tool.name.lower()) if tool and not tool.bare else None,
         unreliable=check.unreliable if check else "",
         parts=tuple(p.name for p in repair.parts) if repair else (),
+        blades=_blades(number.unit, raw) if number else (),
         page=_page(book, "complaint" if name in book.complaints else kind, name),
     )
 
@@ -123,9 +127,17 @@ def _answers(book: Book, kind: str, name: str) -> tuple[tuple[Choice, ...], tupl
     return tuple(Choice(o.id, outcome_name(book, name, o.id)) for o in reading.outcomes), QUIET_ANSWERS
 
 
-def _units(own: str) -> tuple[Choice, ...]:
-    """The unit of a reading and those of the same kind that hands use."""
+def _units(own: str, prefer: Mapping[str, str]) -> tuple[Choice, ...]:
+    """The unit of a reading and those of the same kind that hands use, the shop's own first."""
     if own not in UNITS:
         return (Choice(own, own),)
-    names = dict.fromkeys([own, *BENCH_UNITS.get(unit(own).kind, ())])
+    names = dict.fromkeys([first_unit(prefer, own), own, *BENCH_UNITS.get(unit(own).kind, ())])
     return tuple(Choice(n, UNIT_NAMES.get(n, n)) for n in names)[:3]
+
+
+def _blades(own: str, raw: Mapping[str, Any]) -> tuple[Choice, ...]:
+    """The shop's feeler blades as keys, in the shop's own unit, where a length is read."""
+    if own not in UNITS or unit(own).kind != "length":
+        return ()
+    shown = first_unit(raw.get("prefer", {}), own)
+    return tuple(Choice(f"{blade:g} mm", said_in(blade, "mm", shown)) for blade in raw.get("blades", ()))

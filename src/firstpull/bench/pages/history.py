@@ -5,8 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from firstpull.bench.history import ComebackShown, PastShown, comeback_of, earlier_jobs
+from firstpull.bench.pages.find import reading_words
 from firstpull.bench.pages.head import JobHead, clock_time, fresh_act, head
 from firstpull.bench.shop import Shop
+from firstpull.handbook.book import Book
+from firstpull.workshop.events import Event
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,15 +39,33 @@ def history_page(shop: Shop, job: str) -> HistoryPage:
         InputError: there is no such job.
     """
     record = shop.record(job)
-    acts = []
-    for event in record.events:
-        if event.kind == "advised":
-            continue
-        body = event.body
-        about = [body.get(key) for key in ("check", "item", "repair", "part", "name", "to", "way", "state", "reading",
-                                           "value", "unit", "why", "text", "caption")]
-        words = " ".join(str(a) for a in about if isinstance(a, str | int | float) and a != "")
-        gone = " (withdrawn)" if event.act_id in record.withdrawn else ""
-        acts.append(Happened(f"{event.when[:10]} {clock_time(event.when)}", event.by,
-                             f"{event.kind.replace('-', ' ')} {words}".strip() + gone))
-    return HistoryPage(head(shop, record), fresh_act(), earlier_jobs(shop, job), comeback_of(shop, job), tuple(acts))
+    acts = tuple(
+        Happened(f"{e.when[:10]} {clock_time(e.when)}", e.by,
+                 _words(shop.room.book, e) + (" (withdrawn)" if e.act_id in record.withdrawn else ""))
+        for e in record.events if e.kind != "advised"
+    )
+    return HistoryPage(head(shop, record), fresh_act(), earlier_jobs(shop, job), comeback_of(shop, job), acts)
+
+
+def _words(book: Book, event: Event) -> str:
+    """One act in one line, by the names of the handbook where it has them."""
+    body = event.body
+    match event.kind:
+        case "reading":
+            return f"{_name(book, ('check', 'complaint'), body.get('check'))}: {reading_words(book, event)}"
+        case "access":
+            return f"{_name(book, ('access',), body.get('item'))}: {body.get('state', '')}"
+        case "repair":
+            return f"{_name(book, ('repair',), body.get('repair'))}: done by {body.get('by') or 'shop'}"
+        case "told":
+            said = ", ".join(_name(book, ("told",), t) for t in body.get("told", []))
+            return f"Told: {said}, {body.get('answer', 'yes')}"
+    about = [body.get(k) for k in ("part", "name", "to", "way", "state", "value", "unit", "why", "text", "caption")]
+    words = " ".join(str(a) for a in about if isinstance(a, str | int | float) and a != "")
+    kind = event.kind.replace("-", " ").capitalize()
+    return f"{kind}: {words}" if words else kind
+
+
+def _name(book: Book, kinds: tuple[str, ...], name: object) -> str:
+    """The name of an entry on one of these shelves; what no shelf holds stands as it was kept."""
+    return next((book.name(k, str(name)) for k in kinds if name in book.shelf(k)), str(name))

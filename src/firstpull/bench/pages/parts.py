@@ -62,11 +62,12 @@ def parts_page(shop: Shop, job: str) -> PartsPage:
     """
     record = shop.record(job)
     listed = parts_list(shop, job)
-    held = {row.part for row in listed.rows}
+    held = {row.part.casefold() for row in listed.rows}
     rows = tuple((row, WORDS.get(row.state, row.state), NEXT.get(row.state, ())) for row in listed.rows)
     read = reading_rows(shop.room.book, record, None)
+    offered = tuple(o for o in listed.offered if o.part.casefold() not in held)
     return PartsPage(
-        head(shop, record), fresh_act(), listed, rows, tuple(o for o in listed.offered if o.part not in held),
+        head(shop, record), fresh_act(), listed, rows, offered,
         tuple(f"{r.name}: {r.reading}" for r in read if r.reading != "not done"),
     )
 

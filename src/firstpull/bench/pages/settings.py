@@ -6,6 +6,8 @@ from dataclasses import dataclass
 
 from firstpull.base.errors import InputError
 from firstpull.bench.ourselves import keep_charges
+from firstpull.bench.own_units import CHOICES, blades, own_units
+from firstpull.bench.pages.cards import UNIT_NAMES
 from firstpull.bench.pages.head import Choice
 from firstpull.bench.shop import Shop
 from firstpull.bench.tools import owned, set_owned
@@ -22,6 +24,8 @@ class SettingsPage:
     rate: str
     altitude: str
     air: str
+    units: tuple[tuple[str, str, tuple[Choice, ...]], ...]
+    blades: str
 
 
 def settings_page(shop: Shop) -> SettingsPage:
@@ -32,6 +36,9 @@ def settings_page(shop: Shop) -> SettingsPage:
     return SettingsPage(
         tuple((Choice(t.id, t.name), t.id in have) for t in tools), f"{shop.prices().rate_per_hour:g}",
         f"{float(day.get('altitude_m', 0.0)):g}", f"{float(day.get('air_c', 20.0)):g}",
+        tuple((kind, own_units(shop).get(kind, ""), tuple(Choice(u, UNIT_NAMES.get(u, u)) for u in names))
+              for kind, names in CHOICES.items()),
+        ", ".join(f"{blade:g}" for blade in blades(shop)),
     )
 
 

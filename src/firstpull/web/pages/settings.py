@@ -7,6 +7,7 @@ from starlette.requests import Request
 from starlette.responses import HTMLResponse, RedirectResponse, Response
 
 from firstpull.base.errors import FirstpullError
+from firstpull.bench.own_units import CHOICES, keep_units
 from firstpull.bench.pages.settings import keep_settings, settings_page
 from firstpull.web.forms import Fields, many, who
 from firstpull.web.render import error_list, sheet
@@ -34,6 +35,10 @@ def send(request: Request, fields: Fields) -> Response:
                 answer.delete_cookie(name)
         return answer
     try:
+        if fields.get("part") == "units":
+            said = {kind: fields.get(f"unit-{kind}", "") for kind in CHOICES}
+            keep_units(request.app.state.shop, said, fields.get("blades", ""))
+            return answer
         keep_settings(request.app.state.shop, many(fields, "tool"), fields.get("rate", ""),
                       fields.get("altitude", ""), fields.get("air", ""))
     except FirstpullError as error:
