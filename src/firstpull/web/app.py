@@ -8,6 +8,7 @@ from pathlib import Path
 
 from fastapi import FastAPI
 from fastapi.staticfiles import StaticFiles
+from starlette.middleware.gzip import GZipMiddleware
 from starlette.middleware.trustedhost import TrustedHostMiddleware
 from starlette.requests import Request
 from starlette.responses import HTMLResponse, JSONResponse, Response
@@ -49,6 +50,7 @@ def make_app(shop: Shop, hosts: Sequence[str] = HOSTS) -> FastAPI:
     app.state.shop = shop
     app.middleware("http")(guard)
     app.add_middleware(TrustedHostMiddleware, allowed_hosts=list(hosts))
+    app.add_middleware(GZipMiddleware, minimum_size=800, compresslevel=5)
     app.mount("/static", StaticFiles(directory=HERE / "static"), name="static")
     app.mount("/vendor", StaticFiles(directory=_htmx_folder()), name="vendor")
     for part in PAGES:
