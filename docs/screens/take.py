@@ -76,7 +76,8 @@ def dress(shop: Shop) -> None:
 
 def keep(page: Page, file: Path) -> None:
     """One picture in few colours, no taller than is looked at."""
-    page.add_style_tag(content=".dock, .bands { position: static !important; }")
+    # What sticks to an edge while scrolling stands at its place in a picture of the whole sheet.
+    page.evaluate("document.querySelectorAll('.dock, .bands').forEach((one) => { one.style.position = 'static'; })")
     page.evaluate("document.querySelectorAll('img').forEach((one) => { one.loading = 'eager'; })")
     page.wait_for_load_state("networkidle")
     data = page.screenshot(full_page=True, animations="disabled")

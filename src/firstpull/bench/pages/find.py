@@ -50,6 +50,7 @@ class ReadingRow:
     reading: str
     when: str
     odd: bool
+    strip: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -178,7 +179,8 @@ def reading_rows(book: Book, record: JobRecord, odd: str | None) -> tuple[Readin
     last_odd = next((e.seq for e in reversed(record.readings) if e.body.get("check") == odd), None)
     return tuple(
         ReadingRow(e.act_id, book.name("check", c) if c in book.checks else book.name("complaint", c),
-                   reading_words(book, e), clock_time(e.when), e.seq == last_odd)
+                   reading_words(book, e), clock_time(e.when), e.seq == last_odd,
+                   c if c in book.checks and not book.checks[c].readings[0].several else "")
         for e in reversed(record.readings)
         if (c := str(e.body.get("check"))) in book.checks or c in book.complaints
     )
