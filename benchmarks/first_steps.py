@@ -10,6 +10,7 @@ from __future__ import annotations
 import argparse
 import json
 from collections.abc import Iterable
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
@@ -33,24 +34,49 @@ COMPLAINTS = (
     "dies-after-minutes", "dies-when-warm", "starts-once-a-day", "rope-jams-solid", "rope-stays-out", "fuel-on-floor",
     "white-smoke", "blue-smoke", "shakes", "will-not-stop", "no-electricity", "does-not-crank", "kicks-back",
 )
-TOLD: tuple[tuple[str, ...], ...] = ((), ("stored-with-fuel",), ("struck-something",))
+# One of each kind: others differ in voltage, valve gear or tank, not in what a bench does first.
+CLASSES = (
+    "walk-mower-ohv", "string-trimmer", "generator-brush-50", "chain-saw", "ride-on-single", "snow-blower",
+    "water-pump", "generator-inverter-50",
+)
+STORED = ("stored-with-fuel",)
+HIT = ("struck-something",)
+TOLD: dict[str, tuple[tuple[str, ...], ...]] = {
+    **dict.fromkeys(COMPLAINTS[1:8], (STORED,)), "will-not-start": (STORED, HIT), "rope-jams-solid": (STORED, HIT),
+    "shakes": (HIT,), "kicks-back": (HIT,), "no-electricity": (STORED,), "fuel-on-floor": (STORED,),
+}
 STEPS = 3
 EFFORT = 2
 
 
-def first_steps(room: WorldRoom, machine: str, complaint: str, told: tuple[str, ...]) -> list[tuple[Considered, str]]:
-    """The first steps as advised, each with the likeliest outcome, which is what the next one follows from."""
+@dataclass(frozen=True, slots=True)
+class Taken:
+    """A step as advised, and its likeliest outcome, which is what the next one follows from."""
+
+    step: Considered
+    name: str
+    word: str
+    outcome: str
+
+
+def first_steps(
+    room: WorldRoom, machine: str, complaint: str, told: tuple[str, ...] = ()
+) -> tuple[list[Taken], str]:
+    """The first steps as advised, and what a bench would do first out of habit."""
     worlds = room.worlds(machine, Conditions(), EFFORT)
     session = Session.of_case(Case(machine, (complaint,), told, Conditions(), ()), worlds)
-    found: list[tuple[Considered, str]] = []
+    found: list[Taken] = []
+    usual = ""
     for _ in range(STEPS):
         advice = session.advice()
-        step = advice.next
-        word = likeliest(advice, step)
-        found.append((step, word))
+        step, word = advice.next, likeliest(advice, advice.next)
+        if not found and not told:
+            usual = habit(session, step)
+        outcome = outcome_name(session.book, step.id, word).lower() if word else ""
+        found.append(Taken(step, step_name(session, step), word, outcome))
         if step.kind != "check" or not take(session, step, word):
             break
-    return found
+    return found, usual
 
 
 def likeliest(advice: Advice, step: Considered) -> str:
@@ -75,12 +101,9 @@ def take(session: Session, step: Considered, word: str) -> bool:
     return True
 
 
-def habit(room: WorldRoom, machine: str, complaint: str) -> str:
+def habit(session: Session, first: Considered) -> str:
     """What a bench does first out of habit and the adviser does not, and why, in one sentence; empty where nothing."""
-    worlds = room.worlds(machine, Conditions(), EFFORT)
-    session = Session.of_case(Case(machine, (complaint,), (), Conditions(), ()), worlds)
-    advice, book = session.advice(), session.book
-    first = advice.next
+    book = session.book
     worth = {t.option.id: t.worth for t in reversed(telling_checks(session.belief(), session.state, session.prices))}
     usual = [c for c in book.checks.values() if c.habit and c.id != first.id]
     if not usual:
@@ -107,15 +130,11 @@ def step_name(session: Session, step: Considered) -> str:
 
 def row(room: WorldRoom, machine: str, complaint: str, told: tuple[str, ...]) -> dict[str, Any]:
     """One line of the table."""
-    worlds = room.worlds(machine, Conditions(), EFFORT)
-    steps = first_steps(room, machine, complaint, told)
-    session = Session.of_case(Case(machine, (complaint,), told, Conditions(), ()), worlds)
+    taken, usual = first_steps(room, machine, complaint, told)
     return {
         "machine": machine, "complaint": complaint, "told": list(told), "stamp": stamp(room),
-        "steps": [f"{s.kind}:{s.id}" for s, _ in steps], "words": [w for _, w in steps],
-        "names": [step_name(session, s) for s, _ in steps],
-        "outcomes": [outcome_name(session.book, s.id, w).lower() if w else "" for s, w in steps],
-        "habit": habit(room, machine, complaint) if not told else "",
+        "steps": [f"{t.step.kind}:{t.step.id}" for t in taken], "words": [t.word for t in taken],
+        "names": [t.name for t in taken], "outcomes": [t.outcome for t in taken], "habit": usual,
     }
 
 
@@ -132,7 +151,7 @@ def wanted(
     for machine in machines:
         book = room.worlds(machine, Conditions(), EFFORT).book
         for complaint in (c for c in complaints if c in book.complaints):
-            for told in TOLD:
+            for told in ((), *TOLD.get(complaint, ())):
                 if set(told) <= set(book.told):
                     yield machine, complaint, told
 
@@ -165,7 +184,7 @@ def main() -> None:
     """Make the rows that are missing, then the page."""
     room = open_room()
     words = argparse.ArgumentParser(description="The first steps of the commonest complaints.")
-    words.add_argument("--classes", default=",".join(room.book.machines))
+    words.add_argument("--classes", default=",".join(CLASSES))
     words.add_argument("--complaints", default=",".join(COMPLAINTS))
     words.add_argument("--no-write", action="store_true", help="print the rows and leave the page as it is")
     said = words.parse_args()
