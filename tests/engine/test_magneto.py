@@ -160,6 +160,26 @@ def test_machines_in_a_block_do_not_touch_each_other() -> None:
         assert alone.angle_deg[0] == together.angle_deg[index]
 
 
+def test_single_precision_gives_the_same_break() -> None:
+    draw = np.random.default_rng(5)
+    count = 20_000
+    flux, inductance = core_flux_and_inductance(
+        draw.uniform(0.1, 1.5, count), draw.uniform(0.3, 1.2, count), np.full(count, 0.38), 120.0
+    )
+    primary = Primary(
+        flux, inductance, draw.uniform(0.5, 3.0, count), 10.0 ** draw.uniform(-1.0, 9.0, count),
+        np.full(count, constants.value("trigger_on_v")), np.full(1, constants.value("trigger_on_ohm")),
+        draw.uniform(1.5, 4.0, count), np.floor(draw.uniform(0.0, 2.0, count)), draw.uniform(-12.0, -2.0, count), 120.0,
+    )  # fmt: skip
+    rpm = np.exp(draw.uniform(np.log(100.0), np.log(4000.0), count))
+    double, single = break_of(primary, rpm, SHAPE), break_of(primary, rpm, SHAPE, precision=np.float32)
+    same = double.fires == single.fires
+    assert same.mean() > 0.9998  # who reaches the level by a hair may miss it by a hair
+    np.testing.assert_allclose(single.current_a[same], double.current_a[same], rtol=2e-4, atol=2e-4)
+    np.testing.assert_allclose(single.angle_deg[same], double.angle_deg[same], atol=5e-3)
+    assert np.quantile(np.abs(single.angle_deg - double.angle_deg), 0.99) < 1e-4
+
+
 def test_a_flywheel_without_magnets_never_fires() -> None:
     assert cut(3600.0, strength=0.0)[0] == 0.0
 

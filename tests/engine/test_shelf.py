@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -11,10 +13,10 @@ from hypothesis import strategies as st
 from numpy.typing import NDArray
 
 from firstpull.base.draws import uniform
-from firstpull.engine import vocabulary
+from firstpull.engine import vocabulary, wiring
 from firstpull.engine.machine import Machine
 from firstpull.engine.predict import shown
-from firstpull.engine.shelf import Noted, Place, Shelf, Trace, find, keep
+from firstpull.engine.shelf import Noted, Place, Shelf, Trace
 from firstpull.engine.vocabulary.types import CHOKES, DRIVES, LOADS, THERMALS, Arrangement, Conditions, Setup
 
 FloatArray = NDArray[np.float64]
@@ -54,6 +56,19 @@ def test_the_spark_is_not_worked_out_again_for_a_fuel_cap() -> None:
     assert shared.runs["break_state"] == 2
 
 
+def test_the_leaks_of_the_fuel_side_are_the_same_whatever_spins_the_engine() -> None:
+    shared = machines()
+    for drive in DRIVES:
+        shared.rearranged(replace(HELD, drive=drive)).quantity("tank_flow_ml_min")
+    assert shared.runs["tank_flow_ml_min"] == 1
+
+
+def test_no_rule_looks_past_the_questions_that_are_noted() -> None:
+    for path in Path(wiring.__file__).parent.glob("*.py"):
+        assert not re.search(r"arrangement\.(drive|thermal|choke|load)\b", path.read_text(encoding="utf-8")), path.name
+        assert not re.search(r"\bin \w*\.?arrangement\.(off|added)\b", path.read_text(encoding="utf-8")), path.name
+
+
 def test_another_gap_of_the_tester_asks_the_margin_again_but_not_the_coil() -> None:
     shared = Machine({}, {}, Conditions(), HELD, Setup(), 1)
     small, wide = (shown(shared.rearranged(HELD, Setup({"tester_gap_mm": gap})), "tester_margin") for gap in (3.0, 9.0))
@@ -91,16 +106,16 @@ def test_the_usual_machine_of_a_class_is_one_in_the_same_arrangement_and_leaves_
 
 def test_only_what_was_asked_tells_places_apart() -> None:
     shelf, trace, value = Shelf(), Trace(off={"plug"}, setup={"gap"}), np.ones(2)
-    room = shelf.room((), ())
-    keep(room, "thing", Place(Arrangement(off=frozenset({"plug", "bowl"})), Setup({"gap": 1.0}), {}), trace, value)
+    room = shelf.room({}, {}, Conditions(), 2)
+    room.keep("thing", Place(Arrangement(off=frozenset({"plug", "bowl"})), Setup({"gap": 1.0}), {}), trace, value)
 
     def there(off: set[str], gap: float) -> bool:
-        return find(room, "thing", Place(Arrangement(off=frozenset(off)), Setup({"gap": gap}), {})) is not None
+        return room.find("thing", Place(Arrangement(off=frozenset(off)), Setup({"gap": gap}), {})) is not None
 
     assert there({"plug"}, 1.0)
     assert not there(set(), 1.0)
     assert not there({"plug"}, 2.0)
-    assert find(room, "other", Place(Arrangement(), Setup(), {})) is None
+    assert room.find("other", Place(Arrangement(), Setup(), {})) is None
 
 
 def test_equal_numbers_given_twice_are_one_array() -> None:

@@ -9,9 +9,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from firstpull.base.errors import FirstpullError
-from firstpull.engine.shelf import Noted, Place, Shelf, Trace, find, keep
+from firstpull.engine.shelf import Noted, Place, Shelf, Trace
 from firstpull.engine.vocabulary import PARAMETERS, SIZES
-from firstpull.engine.vocabulary.types import Arrangement, Conditions, Setup
+from firstpull.engine.vocabulary.types import Arrangement, Choke, Conditions, Drive, Load, Setup, Thermal
 
 FloatArray = NDArray[np.float64]
 Rule = Callable[["Machine"], FloatArray]
@@ -41,7 +41,8 @@ class Machine:
     `params` holds one array of N values a parameter; a parameter that is not given stands at its healthy middle.
     `used` and `asked` record which parameters and which tokens were asked for, `runs` how often each rule ran.
     Quantities in `_known` at the start are given; copies share the shelf, and on it what their arrangements cannot
-    tell apart.
+    tell apart. A rule asks with `off`, `added`, `drive`, `thermal`, `choke` and `load`, and uses `arrangement` itself
+    only to make another one of it.
     """
 
     params: Mapping[str, FloatArray]
@@ -66,10 +67,7 @@ class Machine:
         for name, value in self._known.items():
             self._known[name] = self.shelf.given(name, value)
         self._place = Place(stand, self.setup, dict(self._known))
-        self._room = self.shelf.room(
-            (self.params, self.sizes, self.conditions),
-            (self.count, stand.drive, stand.thermal, stand.choke, stand.load),
-        )
+        self._room = self.shelf.room(self.params, self.sizes, self.conditions, self.count)
 
     def rearranged(self, arrangement: Arrangement, setup: Setup | None = None) -> Machine:
         """The same machines in another arrangement, under another instrument."""
@@ -121,6 +119,31 @@ class Machine:
             self.shelf.running[-1].added.add(token)
         return token in self.arrangement.added
 
+    @property
+    def drive(self) -> Drive:
+        """What spins it."""
+        return self._noted("drive").drive
+
+    @property
+    def thermal(self) -> Thermal:
+        """How warm it is."""
+        return self._noted("thermal").thermal
+
+    @property
+    def choke(self) -> Choke:
+        """Where the choke stands."""
+        return self._noted("choke").choke
+
+    @property
+    def load(self) -> Load:
+        """How it is loaded."""
+        return self._noted("load").load
+
+    def _noted(self, what: str) -> Arrangement:
+        if self.shelf.running:
+            self.shelf.running[-1].stands.add(what)
+        return self.arrangement
+
     def quantity(self, name: str) -> FloatArray:
         """A quantity, shape (N,); worked out at the first question and remembered."""
         value = self._known.get(name)
@@ -136,7 +159,7 @@ class Machine:
 
     def _found(self, name: str) -> FloatArray:
         """From the shelf, else worked out."""
-        found = find(self._room, name, self._place)
+        found = self._room.find(name, self._place)
         value, trace = found or self._worked_out(name)
         self._traces[name] = trace
         self._known[name] = value
@@ -152,5 +175,5 @@ class Machine:
             value = RULES[name](self)
         finally:
             self.shelf.running.pop()
-        keep(self._room, name, self._place, trace, value)
+        self._room.keep(name, self._place, trace, value)
         return value, trace

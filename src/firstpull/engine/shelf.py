@@ -2,7 +2,7 @@
 
 While a rule runs, everything it asks about the arrangement and the instrument is noted, and which quantities it went
 through. In another arrangement with the same answers the rule would do the same, so its value is taken over as it is.
-Drive, warmth, choke and load always count as asked.
+What a rule asks of the same machines rearranged counts as asked of the machines it runs for.
 """
 
 from __future__ import annotations
@@ -21,8 +21,12 @@ Base = tuple[object, ...]
 
 @dataclass(slots=True)
 class Trace:
-    """What a rule asked: things off, things added, set-up by name, and the quantities it went through."""
+    """What a rule asked: how it is spun, warmed, choked and loaded, what is off and added, how the instrument is set.
 
+    `through` holds the quantities that the rule went through.
+    """
+
+    stands: set[str] = field(default_factory=set)
     off: set[str] = field(default_factory=set)
     added: set[str] = field(default_factory=set)
     setup: set[str] = field(default_factory=set)
@@ -30,6 +34,7 @@ class Trace:
 
     def take(self, other: Trace) -> None:
         """What was asked on the way counts as asked here."""
+        self.stands |= other.stands
         self.off |= other.off
         self.added |= other.added
         self.setup |= other.setup
@@ -61,6 +66,7 @@ class Place:
         """How this place answers what was asked."""
         stand, given = self.arrangement, self.given
         return (
+            tuple([getattr(stand, name) for name in sorted(trace.stands)]),
             stand.off & trace.off,
             stand.added & trace.added,
             tuple([self.setup.values.get(name) for name in sorted(trace.setup)]) if trace.setup else (),
@@ -74,7 +80,30 @@ class _Kept:
     values: dict[tuple[object, ...], tuple[FloatArray, Mapping[str, FloatArray]]]
 
 
-Room = dict[str, list[_Kept]]
+@dataclass(slots=True)
+class Room:
+    """Values by rule and answers, of the same machines on the same day."""
+
+    kept: dict[str, list[_Kept]] = field(default_factory=dict)
+
+    def find(self, name: str, place: Place) -> tuple[FloatArray, Trace] | None:
+        """The value that some place with the same answers has already got, and what was asked for it."""
+        for one in self.kept.get(name, ()):
+            found = one.values.get(place.answers(one.trace))
+            if found is not None:
+                return found[0], one.trace
+        return None
+
+    def keep(self, name: str, place: Place, trace: Trace, value: FloatArray) -> None:
+        """Put a value on the shelf, with the given quantities that its name rests on."""
+        before = self.kept.setdefault(name, [])
+        for one in before:
+            if one.trace == trace:
+                break
+        else:
+            one = _Kept(trace, {})
+            before.append(one)
+        one.values[place.answers(trace)] = (value, place.given)
 
 
 @dataclass(slots=True)
@@ -86,11 +115,12 @@ class Shelf:
     held: dict[int, object] = field(default_factory=dict)
     handed: dict[str, list[FloatArray]] = field(default_factory=dict)
 
-    def room(self, things: tuple[object, ...], stands: tuple[object, ...]) -> Room:
-        """Where values of these things stand, kept apart by how they are spun, warmed, choked and loaded."""
+    def room(self, params: object, sizes: object, conditions: object, count: int) -> Room:
+        """Where values of these machines stand."""
+        things = (params, sizes, conditions)
         for thing in things:
             self.held[id(thing)] = thing  # a name that stays its own as long as the shelf stands
-        return self.rooms.setdefault((*map(id, things), *stands), {})
+        return self.rooms.setdefault((*map(id, things), count), Room())
 
     def given(self, name: str, value: FloatArray) -> FloatArray:
         """One array for equal numbers given under this name, so that they are known to be the same."""
@@ -100,24 +130,3 @@ class Shelf:
                 return one
         before.append(value)
         return value
-
-
-def find(room: Room, name: str, place: Place) -> tuple[FloatArray, Trace] | None:
-    """The value that some place with the same answers has already got, and what was asked for it."""
-    for one in room.get(name, ()):
-        found = one.values.get(place.answers(one.trace))
-        if found is not None:
-            return found[0], one.trace
-    return None
-
-
-def keep(room: Room, name: str, place: Place, trace: Trace, value: FloatArray) -> None:
-    """Put a value on the shelf, with the given quantities that its name rests on."""
-    shelf = room.setdefault(name, [])
-    for one in shelf:
-        if one.trace == trace:
-            break
-    else:
-        one = _Kept(trace, {})
-        shelf.append(one)
-    one.values[place.answers(trace)] = (value, place.given)

@@ -55,7 +55,7 @@ def brake_on_crank_nm(m: Machine) -> FloatArray:
     """Brake torque on the crank in this arrangement: all of it unless the control is held."""
     if m.trait("brake") == "no" or m.trait("blade_clutch") == "yes":
         return np.zeros(m.count)
-    held = m.trait("operator_presence") == "no" or m.added("control-held") or m.arrangement.drive == "running"
+    held = m.trait("operator_presence") == "no" or m.added("control-held") or m.drive == "running"
     return _held_drag(m) if held else np.maximum(m.quantity("brake_torque_nm"), _held_drag(m))
 
 

@@ -45,9 +45,9 @@ def metering_share(m: Machine) -> FloatArray:
 @rule("choke_closed_share")
 def choke_closed_share(m: Machine) -> FloatArray:
     """How far the choke is closed in this arrangement; a user who misuses it when the set-up says by_user."""
-    wanted = np.full(m.count, _SET[m.arrangement.choke])
-    if m.trait("choke_kind") == "auto-choke" and m.arrangement.choke == "open":
-        cold = m.arrangement.thermal == "cold" and m.arrangement.drive != "running"
+    wanted = np.full(m.count, _SET[m.choke])
+    if m.trait("choke_kind") == "auto-choke" and m.choke == "open":
+        cold = m.thermal == "cold" and m.drive != "running"
         wanted = np.full(m.count, 1.0 if cold else 0.0)
     wrong = m.parameter("choke_misused")  # asked for whoever's hands it is in, so that a trace finds it
     if m.setup.get("by_user", 0.0) > 0.5:

@@ -17,10 +17,9 @@ FloatArray = NDArray[np.float64]
 
 def as_pulled(m: Machine) -> Machine:
     """The same machines as their owner pulls them: whole, control held, choke by feel."""
-    arrangement = m.arrangement
     owner = replace(
-        arrangement, off=frozenset(), added=frozenset({"control-held"}), drive="rope", load="none",
-        choke="open" if arrangement.thermal == "hot" else "closed",
+        m.arrangement, off=frozenset(), added=frozenset({"control-held"}), drive="rope", load="none",
+        choke="open" if m.thermal == "hot" else "closed",
     )  # fmt: skip
     return m.rearranged(owner)
 
@@ -48,7 +47,7 @@ def _oil_left(m: Machine, wet: bool) -> float:
 
 def _inlet_share(m: Machine) -> FloatArray:
     choke = {"open": 1.0, "part": constants.value("compression_choke_part")}
-    drawn = choke.get(m.arrangement.choke, constants.value("compression_choke_closed"))
+    drawn = choke.get(m.choke, constants.value("compression_choke_closed"))
     if places.has_valves(m):
         lift = m.parameter("intake_lift_share")
         return drawn * valves.filling(lift, places.lash(m, "intake"), m.size("valve_lift_mm"))

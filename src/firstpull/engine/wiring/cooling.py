@@ -25,7 +25,7 @@ def _cooling(m: Machine) -> FloatArray:
 @rule("settled_head_c")
 def _settled(m: Machine) -> FloatArray:
     """Head temperature at the load of the arrangement, once settled."""
-    asked = _LOAD[m.arrangement.load]
+    asked = _LOAD[m.load]
     asked *= m.size("rated_load_share")
     load = np.clip(asked * m.quantity("load_torque_share"), 0.0, 1.1) if asked > 0.0 else np.zeros(m.count)
     phi = m.quantity("run_mixture_phi")
@@ -41,7 +41,7 @@ def _settled(m: Machine) -> FloatArray:
 @rule("head_c")
 def _head(m: Machine) -> FloatArray:
     settled = m.quantity("settled_head_c")
-    if m.arrangement.thermal == "hot":
+    if m.thermal == "hot":
         return settled
     return m.conditions.air_c + constants.value("cooling_first_minute") * (settled - m.conditions.air_c)
 

@@ -85,7 +85,7 @@ def _air_leak(m: Machine) -> FloatArray:
 @rule("scavenge_share")
 def _scavenge(m: Machine) -> FloatArray:
     leak = constants.value("compression_discharge") * (_seals(m) + m.parameter("reed_leak_mm2"))
-    running = m.arrangement.drive in ("running", "none")
+    running = m.drive in ("running", "none")
     rpm = np.full(m.count, m.size("rated_speed_rpm")) if running else np.maximum(m.quantity("crank_rpm"), 60.0)
     left = crankcase.scavenged(leak, _volume(m), rpm, constants.value("crankcase_running_k"))
     chip = 1.0 - 0.3 * m.parameter("reed_chip")

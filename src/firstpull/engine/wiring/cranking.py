@@ -13,7 +13,7 @@ FloatArray = NDArray[np.float64]
 
 
 def _by_rope(m: Machine) -> bool:
-    return m.arrangement.drive in ("rope", "lazy-rope")
+    return m.drive in ("rope", "lazy-rope")
 
 
 def _rope_there(m: Machine) -> float:
@@ -110,7 +110,7 @@ def _speed_share(m: Machine) -> FloatArray:
 @rule("crank_rpm")
 def _crank_rpm(m: Machine) -> FloatArray:
     free = 1.0 - step_up(m.quantity("crank_locked"), 0.5, 0.03)
-    drive = m.arrangement.drive
+    drive = m.drive
     open_hole = m.off("plug") or m.off("head")
     if m.added("crank-held") or m.off("crankcase") or drive == "none":
         return np.zeros(m.count)
@@ -135,7 +135,7 @@ def _brisk(m: Machine) -> FloatArray:
     Who forgot to hold the control pulls against the brake and takes that for the rope's own feel.
     """
     forgot = m.trait("operator_presence") == "yes" and not m.added("control-held")
-    if m.arrangement.drive != "rope" or forgot:
+    if m.drive != "rope" or forgot:
         return np.ones(m.count)
     least = constants.value("brisk_share") * m.size("usual_rope_rpm")
     return step_up(m.quantity("crank_rpm"), least, 2.0)

@@ -37,7 +37,7 @@ def air_kpa(m: Machine) -> float:
 
 def fuel_c(m: Machine) -> FloatArray:
     """Temperature of line, bowl and intake."""
-    if m.arrangement.thermal == "cold":
+    if m.thermal == "cold":
         return np.full(m.count, m.conditions.air_c)
     rise = constants.value("hot_fuel_rise_k") + constants.value("unshielded_rise_k") * m.parameter(
         "heat_shield_missing"
@@ -173,9 +173,9 @@ def fuel_arrives(m: Machine) -> FloatArray:
     reached = np.tanh(2.5 * jets * m.quantity("metering_share")) * m.quantity("jet_covered")
     if m.trait("bowl_solenoid") == "yes":
         reached = reached * m.parameter("bowl_solenoid_opens")
-    if m.arrangement.drive != "running":
+    if m.drive != "running":
         reached = reached * (1.0 - constants.value("lock_start_loss") * m.quantity("vapour_lock"))
-    if m.added("primed") and m.arrangement.drive != "running":
+    if m.added("primed") and m.drive != "running":
         reached = np.ones(m.count)
     return reached * foreign_share(in_the_fuel(m, "water_in_fuel"), in_the_fuel(m, "diesel_share"))
 
@@ -199,7 +199,7 @@ def fuel_rvp_now_kpa(m: Machine) -> FloatArray:
 @rule("bowl_rvp_kpa")
 def bowl_rvp_kpa(m: Machine) -> FloatArray:
     """Vapour pressure of what the first charges get: a float bowl that has stood holds the heavy end."""
-    if m.trait("carburettor") == "diaphragm" or m.arrangement.thermal == "hot":
+    if m.trait("carburettor") == "diaphragm" or m.thermal == "hot":
         return m.quantity("fuel_rvp_now_kpa")
     return _rvp(m, 1.0 - (1.0 - _tank_lost(m)) * (1.0 - fuel.bowl_lost_share(in_the_fuel(m, "fuel_age_d"))))
 
@@ -251,7 +251,7 @@ def primer_fills(m: Machine) -> FloatArray:
 
 def _vent_at_fault(m: Machine) -> FloatArray:
     """1 where it starves with the cap as it stands and would not with the cap loose."""
-    demand = demand_ml_min(m, m.arrangement.load)
+    demand = demand_ml_min(m, m.load)
     starves = m.quantity("inlet_flow_ml_min") < demand
     loose = without(m, "fuel-cap")
     return np.asarray(starves & (loose.quantity("inlet_flow_ml_min") >= demand), dtype=np.float64)
@@ -277,12 +277,12 @@ def _starved_s(m: Machine) -> FloatArray:
     held = m.size("bowl_ml") * above
     shut = m.off("fuel-tap") or m.off("fuel-hose")
     bowl = held if shut else held + _vent_at_fault(m) * _release_ml(m)
-    return fuel.starves_after_s(bowl, np.full(m.count, demand_ml_min(m, m.arrangement.load)), lasting)
+    return fuel.starves_after_s(bowl, np.full(m.count, demand_ml_min(m, m.load)), lasting)
 
 
 def _choke_set(m: Machine) -> Machine:
     """The choke as people have it once it fires: opened, unless it is being run and left where it is."""
-    if m.arrangement.drive == "running" or m.arrangement.choke == "open":
+    if m.drive == "running" or m.choke == "open":
         return m
     return replace(m, arrangement=replace(m.arrangement, choke="open", drive="running"), _known={})
 
@@ -291,7 +291,7 @@ def _choke_set(m: Machine) -> Machine:
 def fuel_dies_after_s(m: Machine) -> FloatArray:
     """The first of: empty bowl, water at the jet, a mixture that does not burn on, boiling fuel, ice."""
     unending = constants.value("unending_s")
-    clear_s = 60.0 * m.size("bowl_ml") / demand_ml_min(m, m.arrangement.load)
+    clear_s = 60.0 * m.size("bowl_ml") / demand_ml_min(m, m.load)
     water = in_the_fuel(m, "water_in_fuel")
     watered = np.where(water > constants.value("water_at_jet"), clear_s * (1.0 - water) ** 2, unending)
     burns = _choke_set(m).quantity("mixture_burns")
@@ -300,7 +300,7 @@ def fuel_dies_after_s(m: Machine) -> FloatArray:
     lock = fuel.vapour_lock_chance(m.quantity("fuel_rvp_now_kpa"), fuel_c(warmed), air_kpa(m))
     boiled = np.where(
         lock > 0.5,
-        constants.value("boils_hot_s") if m.arrangement.thermal == "hot" else constants.value("warms_up_s"),
+        constants.value("boils_hot_s") if m.thermal == "hot" else constants.value("warms_up_s"),
         unending,
     )
     iced = ice_dies_after_s(m.parameter("icing_tendency"), m.conditions.air_c)
@@ -314,7 +314,7 @@ def fuel_dies_after_s(m: Machine) -> FloatArray:
 def dies_after_s(m: Machine) -> FloatArray:
     """Fuel reasons, or whatever else stops it: at once, or when it has become hot."""
     warmed = hot(m)
-    warm_s = constants.value("fails_hot_s") if m.arrangement.thermal == "hot" else constants.value("warms_up_s")
+    warm_s = constants.value("fails_hot_s") if m.thermal == "hot" else constants.value("warms_up_s")
     others = np.where(warmed.quantity("sound_to_run") > 0.5, constants.value("unending_s"), warm_s)
     at_once = np.where(m.quantity("sound_to_run") > 0.5, constants.value("unending_s"), 2.0)
     return np.asarray(np.minimum(np.minimum(m.quantity("fuel_dies_after_s"), others), at_once))

@@ -62,7 +62,7 @@ def excited(m: Machine) -> FloatArray:
 @rule("winding_share")
 def winding_share(m: Machine) -> FloatArray:
     """Volts at the winding over nominal, once excited."""
-    load, drop = _LOAD[m.arrangement.load], m.size("winding_drop_share")
+    load, drop = _LOAD[m.load], m.size("winding_drop_share")
     if m.trait("generator_kind") == "inverter":
         enough = step_up(_speed_share_inverter(m), constants.value("inverter_least_speed"), 0.03)
         return (1.0 - m.parameter("inverter_dead")) * (1.0 + 0.35 * m.parameter("inverter_over")) * enough

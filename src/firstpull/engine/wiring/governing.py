@@ -89,14 +89,14 @@ def top_rpm(m: Machine) -> FloatArray:
 def load_share_now(m: Machine) -> FloatArray:
     """Load torque of the arrangement over the full-throttle gross torque of a sound engine."""
     spare = 1.0 - constants.value("friction_share") - constants.value("no_load_share")
-    share = _LOAD[m.arrangement.load] * m.size("rated_load_share") * spare
+    share = _LOAD[m.load] * m.size("rated_load_share") * spare
     return share * m.quantity("load_torque_share")
 
 
 def _loaded(m: Machine) -> FloatArray:
     load, strength = m.quantity("load_share_now"), m.quantity("full_strength")
     supply = np.clip(1.02 * m.quantity("supply_at_once"), 0.0, 1.0)
-    strength = strength * (supply if m.arrangement.load != "none" else 1.0)
+    strength = strength * (supply if m.load != "none" else 1.0)
     if not _governed(m):
         spare = np.clip(strength - constants.value("friction_share"), 0.0, None)
         # Without a governor all the torque there is goes into windage at top speed; a load takes its share of it.
@@ -112,7 +112,7 @@ def _loaded(m: Machine) -> FloatArray:
 @rule("loaded_rpm")
 def loaded_rpm(m: Machine) -> FloatArray:
     """Speed at the fast position under the load of the arrangement."""
-    if m.arrangement.load == "none" or m.off("load"):
+    if m.load == "none" or m.off("load"):
         return m.quantity("top_rpm")
     return _loaded(m)
 
@@ -162,7 +162,7 @@ def swing_parts(m: Machine) -> FloatArray:
 @rule("hunting_swing_rpm")
 def hunting_swing_rpm(m: Machine) -> FloatArray:
     """From the grid where it is governed; a plain lean surge where it is not; calmer under load."""
-    calm = 1.0 if m.arrangement.load == "none" else constants.value("load_calms")
+    calm = 1.0 if m.load == "none" else constants.value("load_calms")
     if not _governed(m):
         return calm * constants.value("surge_rpm") * (1.0 - steady_now(m))
     kept = 1.0 - np.clip(2.0 * m.quantity("governor_lost"), 0.0, 1.0)

@@ -47,7 +47,7 @@ def rim_scrape(m: Machine) -> FloatArray:
 
 @rule("coil_c")
 def _coil_c(m: Machine) -> FloatArray:
-    hot = m.arrangement.thermal == "hot"
+    hot = m.thermal == "hot"
     return np.full(m.count, m.conditions.air_c + (constants.value("coil_hot_rise_k") if hot else 0.0))
 
 
@@ -105,7 +105,7 @@ def shunt(m: Machine, tab_ohm: FloatArray) -> FloatArray:
 def secondary(m: Machine, shunt_ohm: FloatArray, gap: Gap) -> ignition.Secondary:
     """What hangs on the secondary: with the plug on the lead, or with a tester that leaks nothing."""
     warm = m.quantity("coil_c") - 20.0
-    hot = 1.0 if m.arrangement.thermal == "hot" else 0.0
+    hot = 1.0 if m.thermal == "hot" else 0.0
     winding = fitted(m, "primary_ohm") * (1.0 + constants.value("copper_per_k") * warm)
     gap_air = m.parameter("air_gap_mm") + m.parameter("magnet_rust_mm")
     _, inductance = magneto.core_flux_and_inductance(gap_air, np.ones(1), np.ones(1), m.size("primary_turns"))
@@ -131,7 +131,7 @@ def plug_shunt(m: Machine) -> FloatArray:
 
 def break_at(m: Machine, rpm: FloatArray, shunt_ohm: FloatArray, steps: int = magneto.STEPS) -> magneto.Break:
     """The break at this speed with this across the switch."""
-    return magneto.break_of(primary(m, shunt_ohm), rpm, _edge(m), steps)
+    return magneto.break_of(primary(m, shunt_ohm), rpm, _edge(m), steps, np.float32)
 
 
 def peak_kv(m: Machine, cut: magneto.Break, shunt_ohm: FloatArray, gap: Gap) -> FloatArray:

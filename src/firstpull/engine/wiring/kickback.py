@@ -18,11 +18,11 @@ _NO_FIRE_ADDED = ("tester-on-lead", "crank-held", "ports-blocked", "clip-switch"
 
 def _pulled(m: Machine) -> Machine:
     """As arranged when something spins it, else as its owner pulls it."""
-    return as_pulled(m) if m.arrangement.drive in ("none", "running") else m
+    return as_pulled(m) if m.drive in ("none", "running") else m
 
 
 def _hand_nm(m: Machine) -> FloatArray:
-    by_hand = 1.0 if m.arrangement.drive in ("rope", "lazy-rope") else 0.0
+    by_hand = 1.0 if m.drive in ("rope", "lazy-rope") else 0.0
     force = constants.value("kick_hand_n") * (m.size("displacement_cm3") / 160.0)
     return by_hand * force * m.size("rope_radius_mm") * 1e-3 * m.parameter("pull_strength")
 

@@ -31,7 +31,7 @@ def ambient_k(m: Machine) -> float:
 
 def hot(m: Machine) -> bool:
     """Whether the engine is hot."""
-    return m.arrangement.thermal == "hot"
+    return m.thermal == "hot"
 
 
 def has_valves(m: Machine) -> float:

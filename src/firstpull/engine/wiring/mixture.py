@@ -109,7 +109,7 @@ def start_mixture_phi(m: Machine) -> FloatArray:
         fresh = constants.value("prime_phi") / np.clip(supply, 1e-6, None)
         rvp = rvp + np.clip(fresh, 0.0, 1.0) * np.maximum(62.0 - rvp, 0.0)
     share = fuel.evaporated_share(supply, fuel_c(m), rvp, air_kpa(m))
-    hot = m.arrangement.thermal == "hot"
+    hot = m.thermal == "hot"
     return supply * share * constants.value("evaporation_reached_hot" if hot else "evaporation_reached_cold")
 
 

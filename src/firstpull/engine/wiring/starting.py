@@ -28,15 +28,15 @@ def rearranged(m: Machine, arrangement: Arrangement) -> Machine:
 
 def _as_started(m: Machine, thermal: Thermal) -> Arrangement:
     """How people start it: control held, choke closed when cold and open when hot, by rope unless driven already."""
-    arrangement = m.arrangement
-    choke: Choke = arrangement.choke
+    choke: Choke = m.choke
     if choke == "open" and thermal == "cold" and not m.added("primed"):
         choke = "closed"
-    drive = arrangement.drive
+    drive = m.drive
     if drive in ("none", "running"):
         drive = "starter" if m.trait("electric_start") == "yes" and m.trait("rope_in_cover") == "no" else "rope"
     return replace(
-        arrangement, added=arrangement.added | {"control-held"}, drive=drive, thermal=thermal, choke=choke, load="none"
+        m.arrangement, added=m.arrangement.added | {"control-held"}, drive=drive, thermal=thermal, choke=choke,
+        load="none",
     )
 
 
@@ -88,7 +88,7 @@ def _taken_to_turn(m: Machine) -> Machine:
     Who cannot turn it complains of the rope or the key, not of the start.
     """
     sound = usual(m).quantity("crank_rpm") * np.ones(m.count)
-    if m.arrangement.drive != "starter":
+    if m.drive != "starter":
         sound = sound * m.parameter("pull_strength")
     return replace(m, _known={"crank_rpm": sound, "crank_locked": np.zeros(m.count)})
 
@@ -106,7 +106,7 @@ def _starts_turned(m: Machine, thermal: Thermal) -> FloatArray:
 
 @rule("start_chance_turned")
 def _start_chance_turned(m: Machine) -> FloatArray:
-    return _starts_turned(m, m.arrangement.thermal)
+    return _starts_turned(m, m.thermal)
 
 
 def _cold_and_hot(m: Machine) -> tuple[FloatArray, FloatArray]:
@@ -131,13 +131,13 @@ def _fails_cold_only(m: Machine) -> FloatArray:
 
 @rule("pull_start_chance")
 def _pull_start_chance(m: Machine) -> FloatArray:
-    catch, keeps = _pull(m, m.arrangement.thermal)
+    catch, keeps = _pull(m, m.thermal)
     return catch * keeps
 
 
 @rule("start_chance")
 def _start_chance(m: Machine) -> FloatArray:
-    catch, keeps = _pull(m, m.arrangement.thermal)
+    catch, keeps = _pull(m, m.thermal)
     return starting.within(catch, constants.value("pulls_tried")) * keeps
 
 
@@ -154,19 +154,19 @@ def _pulls_to_start(m: Machine) -> FloatArray:
 
 @rule("pulls_turned")
 def _pulls_turned(m: Machine) -> FloatArray:
-    catch, keeps = _turned(m, m.arrangement.thermal)
+    catch, keeps = _turned(m, m.thermal)
     return starting.expected_pulls(catch * keeps, 20.0)
 
 
 @rule("coughs")
 def _coughs(m: Machine) -> FloatArray:
-    catch, keeps = _pull(m, m.arrangement.thermal)
+    catch, keeps = _pull(m, m.thermal)
     return starting.within(catch, constants.value("pulls_tried")) * (1.0 - keeps)
 
 
 @rule("fires_on_prime")
 def _fires_on_prime(m: Machine) -> FloatArray:
-    arrangement = _as_started(m, m.arrangement.thermal)
+    arrangement = _as_started(m, m.thermal)
     primed = rearranged(m, replace(arrangement, added=arrangement.added | {"primed"}, choke="open"))
     fires = constants.value("best_pull_chance") * primed.quantity("cylinder_fires")
     return starting.within(fires * primed.quantity("prime_mixture_suits"), 3.0)
@@ -174,7 +174,7 @@ def _fires_on_prime(m: Machine) -> FloatArray:
 
 @rule("hard_pull_gain")
 def _hard_pull_gain(m: Machine) -> FloatArray:
-    tried = _as_started(m, m.arrangement.thermal)
+    tried = _as_started(m, m.thermal)
     harder = dict(m.params)
     harder["pull_strength"] = m.parameter("pull_strength") * constants.value("hard_pull_share")
     strong = replace(m, params=harder, arrangement=tried, _known={})

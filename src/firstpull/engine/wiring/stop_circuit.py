@@ -126,7 +126,7 @@ def _interlock_start_ohm(m: Machine) -> FloatArray:
 
 def running_density(m: Machine) -> FloatArray:
     """Charge density at the spark of the running engine, by load."""
-    share = {"none": 0.0, "half": 0.5, "full": 1.0}[m.arrangement.load]
+    share = {"none": 0.0, "half": 0.5, "full": 1.0}[m.load]
     air = breakdown.air_pressure_kpa(m.conditions.altitude_m) / 101.325
     pressure = (1.0 - share) * constants.value("run_spark_idle_kpa") + share * constants.value("run_spark_full_kpa")
     heat = (1.0 - share) * constants.value("run_spark_idle_k") + share * constants.value("run_spark_full_k")
