@@ -14,6 +14,7 @@ import sys
 import tempfile
 import threading
 import time
+from collections import Counter
 from pathlib import Path
 
 import uvicorn
@@ -31,7 +32,8 @@ HERE = Path(__file__).parent
 CHROMIUM = os.environ.get("CHROMIUM", "/usr/bin/chromium")
 SIZES = {"phone": (390, 844), "tablet": (820, 1180), "laptop": (1280, 800)}
 TALLEST = 2600
-COLOURS = 32
+COLOURS = 28
+COLOURFUL = 60
 WAIT_MS = 240_000
 PAGES = {
     "rack": "/", "take-in": "/take-in", "settings": "/settings", "find": "/job/1", "find-calm": "/job/3",
@@ -74,6 +76,18 @@ def dress(shop: Shop) -> None:
     keep_picture(shop, "1", out.getvalue(), "the coil, before it came off", **how("1", "dress-3"))  # type: ignore[arg-type]
 
 
+def chief(picture: Image.Image) -> list[tuple[int, int, int]]:
+    """The colours that a picture cannot do without: the commonest, and the few that are no grey."""
+    found: Counter[tuple[int, int, int]] = Counter()
+    data = picture.tobytes()
+    for red, green, blue in zip(data[::3], data[1::3], data[2::3], strict=True):
+        found[red, green, blue] += 1
+    for colour in found:
+        if max(colour) - min(colour) > COLOURFUL:
+            found[colour] *= 20
+    return [colour for colour, _ in found.most_common(COLOURS)]
+
+
 def keep(page: Page, file: Path) -> None:
     """One picture in few colours, no taller than is looked at."""
     # What sticks to an edge while scrolling stands at its place in a picture of the whole sheet.
@@ -83,7 +97,9 @@ def keep(page: Page, file: Path) -> None:
     data = page.screenshot(full_page=True, animations="disabled")
     picture = Image.open(io.BytesIO(data)).convert("RGB")
     picture = picture.crop((0, 0, picture.width, min(picture.height, TALLEST)))
-    picture.quantize(COLOURS, method=Image.Quantize.MAXCOVERAGE, dither=Image.Dither.NONE).save(file, optimize=True)
+    palette = Image.new("P", (1, 1))
+    palette.putpalette([part for colour in chief(picture) for part in colour])
+    picture.quantize(palette=palette, dither=Image.Dither.NONE).save(file, optimize=True)
 
 
 def take(browser: Browser, address: str, pages: dict[str, str]) -> None:

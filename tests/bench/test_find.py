@@ -7,7 +7,19 @@ from typing import Any
 import pytest
 
 from firstpull.base.errors import FirstpullError, InputError
-from firstpull.bench.find import enter, enter_many, keep_advice, last_act, note, set_value, undo, what_next
+from firstpull.bench.find import (
+    enter,
+    enter_many,
+    keep_advice,
+    last_act,
+    note,
+    session_of,
+    set_value,
+    undo,
+    what_next,
+)
+from firstpull.bench.intake import Counter, take_in
+from firstpull.bench.nearby import may_light
 from firstpull.bench.shop import Done, Shop
 
 
@@ -99,3 +111,16 @@ def test_what_was_said_is_kept_as_it_was_said(shop: Shop, mower_job: str) -> Non
     assert kept["next"]["id"] == said["next"]["id"]
     assert kept["suspects"][0] == said["suspects"][0]
     assert kept["stamp"] == said["stamp"]
+
+
+def test_scripts_are_told_of_open_fuel_beside_them_exactly_when_the_next_step_may_light_it(
+    shop: Shop, mower_job: str
+) -> None:
+    other = take_in(shop, Counter("Bram", "0555", "won't start", "60", "walk-mower-ohv"), act_id="in-2", by="Wren")
+    put(shop, other, {"access": "bowl", "state": "off"}, "a2")
+    put(shop, mower_job, HELD, "a")
+    put(shop, mower_job, DARK, "b")
+    step = what_next(shop, mower_job, depth=1)["next"]
+    told = [c["text"].startswith("Fuel is open on job") for c in step["cautions"]]
+    assert any(told) == may_light(session_of(shop, shop.record(mower_job)), step)
+    assert not any(told[1:])

@@ -9,6 +9,7 @@ from firstpull.base import quantity
 from firstpull.base.errors import InputError
 from firstpull.bench.answer import answer
 from firstpull.bench.case import Step, read_step
+from firstpull.bench.nearby import with_room
 from firstpull.bench.session import Question, Session
 from firstpull.bench.shop import Done, Shop
 from firstpull.handbook.entries import Repair
@@ -164,7 +165,10 @@ def what_next(shop: Shop, job: str, depth: int = 2) -> dict[str, Any]:
     Raises:
         FirstpullError: there is no such job, or its class is not known.
     """
-    return answer(session_of(shop, shop.record(job)), depth)
+    session = session_of(shop, shop.record(job))
+    known = answer(session, depth)
+    known["next"]["cautions"] = with_room(shop, job, session, known["next"])["cautions"]
+    return known
 
 
 def keep_advice(shop: Shop, job: str, said: Mapping[str, Any], *, act_id: str) -> None:

@@ -27,6 +27,7 @@ def test_the_unmended_door_is_always_open_with_a_reason(client: TestClient, shop
     release = shop.record(job).release
     assert release is not None
     assert release.body["why"] == "declined"
+    assert "Because: declined" in client.get(f"/job/{job}/release").text
 
 
 def test_nothing_is_handed_back_before_a_door_was_passed(client: TestClient, shop: Shop, job: str) -> None:

@@ -130,7 +130,7 @@ def _chosen(session: Session, kind: str, name: str) -> dict[str, Any]:
         "kind": kind, "id": name, "name": entry.name, "why": getattr(entry, "habit", ""),
         "minutes": entry.minutes + sum(m.minutes for m in moves),
         "waiting": entry.waiting if isinstance(entry, Repair) else 0.0,
-        "cautions": [{"text": c.text, "more": c.more, "danger": c.danger}
+        "cautions": [{"id": c.id, "text": c.text, "more": c.more, "danger": c.danger}
                      for c in sorted(known, key=lambda c: not c.danger)],
         "access": [{"item": m.item, "state": m.position, "minutes": m.minutes} for m in moves],
         "drive": option.drive if option else "none",

@@ -50,6 +50,7 @@ class ReleasePage:
     proofs: tuple[ProofRow, ...]
     values: tuple[ValueRow, ...]
     released: str
+    why: str
     to_go: int
     beside: tuple[str, ...]
     pictures: tuple[Shown, ...]
@@ -81,6 +82,7 @@ def release_page(shop: Shop, job: str) -> ReleasePage:
         ),
         values=tuple(rows),
         released=str(record.release.body.get("way")) if record.release else "",
+        why=str(record.release.body.get("why") or "") if record.release else "",
         to_go=len(found.verdict.hindrances),
         beside=tuple(one.words for one in fuel_beside(shop, job)) if not record.closed else (),
         pictures=shown_pictures(record),
