@@ -15,6 +15,7 @@ from scipy import stats
 
 from firstpull.reasoning.acts import ReadingAct
 from firstpull.reasoning.hearing import SLIP_POSSIBLE
+from firstpull.reasoning.prior import NOTHING_WRONG
 from firstpull.reasoning.weigh import Scales
 from tests.reasoning.handbook import Made, bands, entry, measured, scales_of
 
@@ -122,19 +123,24 @@ def _by_error(number: str, middle: float, sd: float, acts: Sequence[ReadingAct],
     return np.asarray(np.logaddexp.reduce(joint, axis=1))
 
 
-def job(seed: int, readings: int) -> tuple[Faults, list[ReadingAct]]:
-    """A machine drawn from the states and read with gauges picked at random."""
+def job(seed: int, readings: int, state: Faults | None = None) -> tuple[Faults, list[ReadingAct]]:
+    """A machine drawn from the states, unless one is given, and read with gauges picked at random."""
     deal = np.random.default_rng(seed)
-    odds = np.array([1.0, *(r / 1000 / (1 - r / 1000) for r in RATES.values())])
+    odds = np.array([np.exp(NOTHING_WRONG), *(r / 1000 / (1 - r / 1000) for r in RATES.values())])
     picked = deal.choice(len(odds), p=odds / odds.sum())
-    state = frozenset([[*RATES][picked - 1]] if picked else [])
+    if state is None:
+        state = frozenset([[*RATES][picked - 1]] if picked else [])
     true = {p: deal.normal(*spread_of(state, p)) for p in NUMBERS}
+    return state, read_on(true, deal, [GAUGES[deal.integers(len(GAUGES))] for _ in range(readings)])
+
+
+def read_on(true: dict[str, float], deal: np.random.Generator, gauges: Sequence[Gauge]) -> list[ReadingAct]:
+    """What these gauges give on a machine with these numbers."""
     off = deal.normal() * SHARED_ERROR
     acts = []
-    for i in range(readings):
-        gauge = GAUGES[deal.integers(len(GAUGES))]
+    for i, gauge in enumerate(gauges):
         read = deal.normal(true[gauge.number] + (off if gauge.shared else 0.0), gauge.scatter)
         if deal.random() < BLUNDER:
             read = NUMBERS[gauge.number] + deal.uniform(-2, 2)
         acts.append(measured(gauge.name, float(read), episode=i + 1))
-    return state, acts
+    return acts

@@ -111,7 +111,7 @@ class Fold:
     def _plain_chance(self, act: ReadingAct) -> float:
         """Chance of a reading on machines as they come in, blurred with anything at all (natural logarithm)."""
         hot = act.arrangement.thermal == "hot"
-        rows = [Row(self._active(t, hot), frozenset()) for t in self.threads]
+        rows = [Row(self.active(t, hot), frozenset()) for t in self.threads]
         chances = [float(c.mean()) for c in self.scales.reading(act, [(row, SHARED) for row in rows])]
         odds = np.exp(np.array([t.log_prior for t in self.threads]) - max(t.log_prior for t in self.threads))
         anything = self.scales.blank_chance(act)
@@ -123,8 +123,8 @@ class Fold:
 
     def _reading(self, act: ReadingAct) -> None:
         hot = act.arrangement.thermal == "hot"
-        on = [Row(self._active(t, hot), self.renewals()) for t in self.threads]
-        off = [Row(self._steady(t, hot), self.renewals()) for t in self.threads]
+        on = [Row(self.active(t, hot), self.renewals()) for t in self.threads]
+        off = [Row(self.steady(t, hot), self.renewals()) for t in self.threads]
         self._apply(act, on, off)
 
     def _apply(self, act: ReadingAct, on: list[Row], off: list[Row]) -> None:
@@ -162,12 +162,14 @@ class Fold:
         """Share of tries in which the intermittent faults of a thread show."""
         return float(np.prod([self.book.faults[f].duty for f in thread.current]))
 
-    def _active(self, thread: Thread, hot: bool) -> Faults:
+    def active(self, thread: Thread, hot: bool) -> Faults:
+        """The faults that act while an intermittent one shows."""
         faults = self.book.faults
         return frozenset(f for f in thread.current if hot or faults[f].hot_above_c is None)
 
-    def _steady(self, thread: Thread, hot: bool) -> Faults:
-        return frozenset(f for f in self._active(thread, hot) if self.book.faults[f].duty >= 1.0)
+    def steady(self, thread: Thread, hot: bool) -> Faults:
+        """The faults that act while an intermittent one sleeps."""
+        return frozenset(f for f in self.active(thread, hot) if self.book.faults[f].duty >= 1.0)
 
     def _complaint(self, act: ComplaintAct) -> None:
         """The customer tells of the machine at its worst; the bench tries it once, when a fault may be asleep."""
@@ -175,15 +177,15 @@ class Fold:
         tried = self.repaired or act.episode > 0
         if tried:
             self._open_episode(act.episode)
-        on = [(Row(self._active(t, hot), self.renewals()), t.block) for t in self.threads]
-        off = [(Row(self._steady(t, hot), self.renewals()), t.block) for t in self.threads] if tried else on
+        on = [(Row(self.active(t, hot), self.renewals()), t.block) for t in self.threads]
+        off = [(Row(self.steady(t, hot), self.renewals()), t.block) for t in self.threads] if tried else on
         chances = self.scales.complaint(act, on + off, tried)
         for thread, shows, sleeps in zip(self.threads, chances, chances[len(on):], strict=False):
             self._add(thread, "unknown", shows, sleeps)
 
     def _silence(self, act: SilenceAct) -> None:
-        cold = [(Row(self._active(t, False), self.renewals()), t.block) for t in self.threads]
-        hot = [(Row(self._active(t, True), self.renewals()), t.block) for t in self.threads]
+        cold = [(Row(self.active(t, False), self.renewals()), t.block) for t in self.threads]
+        hot = [(Row(self.active(t, True), self.renewals()), t.block) for t in self.threads]
         logs: dict[int, FloatArray] = {}
         for thread, chance in zip(self.threads, self.scales.silence(act, cold, hot), strict=True):
             if id(chance) not in logs:

@@ -1,26 +1,34 @@
 """How odd the readings are altogether, and which one is the odd one.
 
-Jobs are simulated from the belief's own states with the same checks in the same order; the surprise is the share of
-them whose readings are as improbable as the real ones, or more.
+Jobs are simulated from the belief's own states, as they stood when the first reading was taken, with the same checks
+and repairs in the same order; the surprise is the share of them whose readings are as improbable as the real ones, or
+more.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
 
 from firstpull.base import draws
-from firstpull.reasoning.acts import NOT_POSSIBLE, NOW_AND_THEN, Read, ReadingAct
+from firstpull.reasoning.acts import NOT_POSSIBLE, NOW_AND_THEN, Read, ReadingAct, RepairAct
+from firstpull.reasoning.belief import Fold, Thread, fold
 from firstpull.reasoning.believe import Belief
+from firstpull.reasoning.hearing import Ear, deviation, report_chances
+from firstpull.reasoning.prior import first_states, pairs_of
 from firstpull.reasoning.weigh import Column, Scales
 from firstpull.reasoning.worlds import SHARED, Row
 
 FloatArray = NDArray[np.float64]
 
 JOBS = 240
-THINNED = 32  # variants a state that weigh the simulated jobs
+THINNED = 64  # variants a state: half weigh jobs, half are simulated, so that no simulated job meets itself
+CUTS = np.array([0.005, 0.02, 0.1, 0.25, 0.5, 0.75, 0.9, 0.98, 0.995])  # of a number before it is read: judgement
+FAR = 3.0  # standard deviations of a reading beyond every machine, where the outermost cuts lie: judgement
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,95 +39,204 @@ class Surprise:
     odd_one: int | None
 
 
+@dataclass(frozen=True, eq=False)
+class _Table:
+    """Chances of every report of one reading, and which report was given.
+
+    Both arrays are states by variants by reports: while the intermittent faults of a state show, and while they sleep.
+    Readings of one `episode` share one coin.
+    """
+
+    place: int
+    episode: tuple[int, int]
+    shows: FloatArray
+    sleeps: FloatArray
+    said: int
+
+    def split(self, parent: list[int]) -> _Table:
+        """The same for the states that a repair has split these into."""
+        return replace(self, shows=self.shows[parent], sleeps=self.sleeps[parent])
+
+
+@dataclass(frozen=True, eq=False)
+class _Model:
+    """States with their variants weighed by all that was said before, and the readings that followed."""
+
+    weight: FloatArray  # (states, variants), sums to one
+    duty: FloatArray  # (states,)
+    tables: list[_Table]
+
+    def log_probability(self, reports: Sequence[int], which: Sequence[int]) -> float:
+        """Logarithm of the probability of some of the readings' reports, states and variants averaged out."""
+        half = self.weight.shape[1] // 2
+        parts: dict[tuple[int, int], tuple[FloatArray, FloatArray]] = {}
+        for k in which:
+            table = self.tables[k]
+            shows, sleeps = table.shows[:, :half, reports[k]], table.sleeps[:, :half, reports[k]]
+            before = parts.get(table.episode)
+            parts[table.episode] = (shows, sleeps) if before is None else (before[0] * shows, before[1] * sleeps)
+        joint, duty = self.weight[:, :half], self.duty[:, None]
+        for shows, sleeps in parts.values():
+            joint = joint * (duty * shows + (1 - duty) * sleeps)
+        return float(np.log(max(float(joint.sum()), 1e-300)))
+
+
 def surprise(belief: Belief) -> Surprise:
     """The surprise of all readings together; 1 when there are none.
 
     The odd one is the reading that agrees least with the others: leaving it out, and taking it alone, together gain
     most.
     """
-    places = [i for i, a in enumerate(belief.acts) if isinstance(a, ReadingAct)]
-    if not places:
+    if not any(isinstance(a, ReadingAct) for a in belief.acts):
         return Surprise(1.0, None)
-    tables = [_report_table(belief, act) for act in belief.acts if isinstance(act, ReadingAct)]
-    prior = _prior(belief)
-    simulated = _simulate(belief, tables, prior)
-    real = _log_probability(prior, [t.chances[:, :, t.said] for t in tables])
-    imagined = np.array([
-        _log_probability(prior, [t.chances[:, :, job[k]] for k, t in enumerate(tables)]) for job in simulated
-    ])
+    model = _model(belief)
+    tables, every = model.tables, range(len(model.tables))
+    said = [t.said for t in tables]
+    real = model.log_probability(said, every)
+    imagined = np.array([model.log_probability(job, every) for job in _simulate(belief.scales.worlds.seed, model)])
     p_value = (1 + int((imagined <= real + 1e-12).sum())) / (1 + len(imagined))
     odd = None
     if len(tables) > 1 and p_value < 0.5:
         left_out = [
-            _log_probability(prior, [t.chances[:, :, t.said] for j, t in enumerate(tables) if j != k])
-            + _log_probability(prior, [table.chances[:, :, table.said]])
-            for k, table in enumerate(tables)
+            model.log_probability(said, [j for j in every if j != k]) + model.log_probability(said, [k]) for k in every
         ]
-        odd = places[int(np.argmax(left_out))]
+        odd = tables[int(np.argmax(left_out))].place
     return Surprise(float(p_value), odd)
 
 
-@dataclass(frozen=True, eq=False)
-class _Table:
-    """Chances of every report of one reading: states by variants by reports, and which report was given."""
+def _model(belief: Belief) -> _Model:
+    """Walks through the acts again: readings become tables, repairs split the states."""
+    acts = belief.acts
+    start = next(i for i, a in enumerate(acts) if isinstance(a, (ReadingAct, RepairAct)))
+    walk = _opening(belief, start)
+    tables: list[_Table] = []
+    repairs = 0
+    for place, act in enumerate(acts[start:], start=start):
+        if isinstance(act, ReadingAct):
+            tables += _tables(walk, place, act, repairs)
+        elif isinstance(act, RepairAct):
+            cured = frozenset(walk.book.repairs[act.repair].cures)
+            parent = [i for i, t in enumerate(walk.threads) for _ in range(2 if t.current & cured else 1)]
+            tables = [t.split(parent) for t in tables]
+            walk.act(act)
+            repairs += 1
+    logs = np.stack([t.log_prior + t.log_weight[:THINNED] for t in walk.threads])
+    weight = np.exp(logs - logs.max())
+    duty = np.array([_duty(walk, t) for t in walk.threads])
+    return _Model(weight / weight.sum(), duty, tables)
 
-    chances: FloatArray
-    said: int
+
+def _duty(walk: Fold, thread: Thread) -> float:
+    """Share of tries in which the intermittent faults of a state show, before any repair."""
+    return float(np.prod([walk.book.faults[f].duty for f in thread.original]))
 
 
-def _prior(belief: Belief) -> FloatArray:
-    odds = np.array([t.log_prior for t in belief.coarse.threads])
-    raised = np.exp(odds - odds.max())
-    return np.asarray(raised / raised.sum())
+def _opening(belief: Belief, start: int) -> Fold:
+    """The belief's states weighed by what was said before the first reading or repair."""
+    book = belief.scales.worlds.book
+    first = first_states(book)
+    opened = list(dict.fromkeys(t.original for t in belief.coarse.threads))
+    known = {faults for faults, _ in first}
+    names = list(dict.fromkeys(f for faults in opened if faults not in known for f in sorted(faults)))
+    odds = dict(pairs_of(book, names, known))
+    walk = fold(belief.scales, first, belief.acts[:start])
+    more = [(faults, odds[faults]) for faults in opened if faults in odds]
+    if more:
+        walk.threads += fold(belief.scales, more, belief.acts[:start]).threads
+    return walk
 
 
-def _report_table(belief: Belief, act: ReadingAct) -> _Table:
-    scales, fold = belief.scales, belief.coarse
+def _tables(walk: Fold, place: int, act: ReadingAct, repairs: int) -> list[_Table]:
+    """One table for each thing that the check gave."""
+    scales, hot = walk.scales, act.arrangement.thermal == "hot"
     columns = scales.columns(act.check, act.arrangement, act.instrument)
-    rows = [Row(t.original) for t in fold.threads]
-    scales.worlds.prepare(columns[0].question, [c.quantity for c in columns], [(row, SHARED) for row in rows])
-    read = act.reads[0]
-    column = next((c for c in columns if c.key == read.key), columns[0])
-    stacked = np.stack([_coarse(scales, column, row) for row in rows])
-    said = _said(column, read)
-    return _Table(stacked, said)
-
-
-def _coarse(scales: Scales, column: Column, row: Row) -> FloatArray:
-    """Reports of a reading on some variants; of several places, whether this one was named."""
-    chance = scales.chances(column, [row])[0][:THINNED]
-    if column.edge is not None:
-        return np.concatenate([chance, 1 - chance], axis=1)
-    return chance
-
-
-def _said(column: Column, read: Read) -> int:
-    if column.edge is not None:
-        return 0 if column.word in (read.places or ()) else 1
-    if read.number is not None:
-        return next((i for i, (a, b) in enumerate(column.ear.bands) if a <= read.number < b), 0)
-    words = [*column.ear.words, NOW_AND_THEN, NOT_POSSIBLE]
-    return words.index(read.word) if read.word in words else 0
-
-
-def _simulate(belief: Belief, tables: list[_Table], prior: FloatArray) -> NDArray[np.int64]:
-    """Reports of simulated jobs, shape (jobs, readings)."""
-    seed = belief.scales.worlds.seed
-    which = np.searchsorted(np.cumsum(prior), draws.stratified((seed, "surprise state"), JOBS))
-    which = np.minimum(which, len(prior) - 1)
-    variant = (draws.uniform((seed, "surprise variant"), JOBS) * THINNED).astype(int)
-    found = np.zeros((JOBS, len(tables)), dtype=np.int64)
-    for k, table in enumerate(tables):
-        chance = np.cumsum(table.chances[which, np.minimum(variant, table.chances.shape[1] - 1)], axis=1)
-        coin = draws.uniform((seed, "surprise report", k), JOBS)
-        found[:, k] = np.minimum((coin[:, None] * chance[:, -1:] > chance).sum(axis=1), chance.shape[1] - 1)
+    shows = [Row(walk.active(t, hot), walk.renewals()) for t in walk.threads]
+    sleeps = [Row(walk.steady(t, hot), walk.renewals()) for t in walk.threads]
+    if act.mood == "fine":
+        shows = sleeps
+    elif act.mood == "failing":
+        sleeps = shows
+    rows = list(dict.fromkeys([*shows, *sleeps]))
+    scales.worlds.prepare(columns[0].question, list(dict.fromkeys(c.quantity for c in columns)),
+                          [(row, SHARED) for row in rows])
+    found = []
+    for read in act.reads:
+        for column in [c for c in columns if c.key == read.key] or columns[:1]:
+            if column.edge is None and read.places is None:
+                heard = column.ear if read.number is None else _finer(walk, column, shows)
+                reports = dict(zip(rows, _reports(scales, column, rows, heard), strict=True))
+                said = _said(heard, read)
+            elif column.edge is not None and read.places is not None:
+                reports = dict(zip(rows, _named(scales, column, rows), strict=True))
+                said = 0 if column.word in read.places else 1
+            else:
+                continue
+            on, off = (np.stack([reports[row] for row in part]) for part in (shows, sleeps))
+            found.append(_Table(place, (repairs, act.episode), on, off, said))
     return found
 
 
-def _log_probability(prior: FloatArray, chances: list[FloatArray]) -> float:
-    """Logarithm of the probability of reports, states and variants averaged out."""
-    joint = np.ones_like(chances[0]) if chances else np.ones((len(prior), 1))
-    for chance in chances:
-        joint = joint * chance
-    return float(np.log(max(float(prior @ joint.mean(axis=1)), 1e-300)))
+def _finer(walk: Fold, column: Column, shows: Sequence[Row]) -> Ear:
+    """The ear with narrower bands for a number, cut where the machines of this belief would be told apart."""
+    heard = column.ear
+    value = np.stack([walk.scales.value(column, row)[:THINNED] for row in shows])
+    weight = np.exp([t.log_prior + t.log_weight[:THINNED] for t in walk.threads])
+    good = np.isfinite(value) & ((value > 0.0) | (not heard.log))
+    cuts = [edge for band in heard.bands for edge in band if np.isfinite(edge)]
+    if good.any():
+        order = np.argsort(value[good], kind="stable")
+        ranked, share = value[good][order], np.cumsum(weight[good][order])
+        middle = ranked[np.minimum(np.searchsorted(share, CUTS * share[-1]), len(ranked) - 1)]
+        low, high = ranked[0], ranked[-1]
+        away = FAR * deviation(heard, np.array([low, high]))
+        cuts += [*middle, low * np.exp(-away[0]) if heard.log else low - away[0],
+                 high * np.exp(away[1]) if heard.log else high + away[1]]
+    edges = [-np.inf, *np.unique(cuts), np.inf]
+    bands = tuple((float(a), float(b)) for a, b in pairwise(edges))
+    return replace(heard, bands=bands, words=tuple(map(str, range(len(bands)))))
 
+
+def _reports(scales: Scales, column: Column, rows: list[Row], heard: Ear) -> list[FloatArray]:
+    """Chances of the words and of "now and then" and "not possible" on some variants.
+
+    Who gives a number has looked once: it is no "now and then".
+    """
+    if heard is column.ear:
+        return [chance[:THINNED] for chance in scales.chances(column, rows)]
+    found = []
+    for row in rows:
+        value = scales.value(column, row)[:THINNED]
+        chance = report_chances(heard, value)
+        words, never = chance[:, :-2], chance[:, -1:]
+        each = words / np.maximum(words.sum(axis=1, keepdims=True), 1e-12) * (1 - never)
+        found.append(np.concatenate([each, np.zeros_like(never), never], axis=1))
+    return found
+
+
+def _named(scales: Scales, column: Column, rows: list[Row]) -> list[FloatArray]:
+    """Of several places, whether this one is named."""
+    return [np.concatenate([c[:THINNED], 1 - c[:THINNED]], axis=1) for c in scales.chances(column, rows)]
+
+
+def _said(heard: Ear, read: Read) -> int:
+    if read.number is not None:
+        return next((i for i, (a, b) in enumerate(heard.bands) if a <= read.number < b), 0)
+    words = [*heard.words, NOW_AND_THEN, NOT_POSSIBLE]
+    return words.index(read.word) if read.word in words else 0
+
+
+def _simulate(seed: int, model: _Model) -> list[list[int]]:
+    """Reports of simulated jobs: a state, one of its variants, a coin an episode, and what each reading gives then."""
+    half = model.weight.shape[1] // 2
+    weight = model.weight[:, half:]
+    share = np.cumsum(weight.ravel())
+    which = np.searchsorted(share, draws.stratified((seed, "surprise state"), JOBS) * share[-1])
+    state, variant = np.unravel_index(np.minimum(which, weight.size - 1), weight.shape)
+    variant = variant + half
+    found = np.zeros((JOBS, len(model.tables)), dtype=np.int64)
+    for k, table in enumerate(model.tables):
+        awake = draws.uniform((seed, "surprise coin", *table.episode), JOBS) < model.duty[state]
+        chance = np.where(awake[:, None], table.shows[state, variant], table.sleeps[state, variant]).cumsum(axis=1)
+        coin = draws.uniform((seed, "surprise report", k), JOBS)
+        found[:, k] = np.minimum((coin[:, None] * chance[:, -1:] > chance).sum(axis=1), chance.shape[1] - 1)
+    return [[int(report) for report in job] for job in found]
