@@ -93,7 +93,9 @@ def surprise(belief: Belief) -> Surprise:
     tables, every = model.tables, range(len(model.tables))
     said = [t.said for t in tables]
     real = model.log_probability(said, every)
-    imagined = np.array([model.log_probability(job, every) for job in _simulate(belief.scales.worlds.seed, model)])
+    jobs = _simulate(belief.scales.worlds.seed, model)
+    known = {job: model.log_probability(job, every) for job in dict.fromkeys(jobs)}
+    imagined = np.array([known[job] for job in jobs])
     p_value = (1 + int((imagined <= real + 1e-12).sum())) / (1 + len(imagined))
     odd = None
     if len(tables) > 1 and p_value < 0.5:
@@ -179,7 +181,7 @@ def _tables(walk: Fold, place: int, act: ReadingAct, repairs: int) -> list[_Tabl
 def _finer(walk: Fold, column: Column, shows: Sequence[Row]) -> Ear:
     """The ear with narrower bands for a number, cut where the machines of this belief would be told apart."""
     heard = column.ear
-    value = np.stack([walk.scales.value(column, row)[:THINNED] for row in shows])
+    value = _values(walk.scales, column, shows)
     weight = np.exp([t.log_prior + t.log_weight[:THINNED] for t in walk.threads])
     good = np.isfinite(value) & ((value > 0.0) | (not heard.log))
     cuts = [edge for band in heard.bands for edge in band if np.isfinite(edge)]
@@ -203,14 +205,18 @@ def _reports(scales: Scales, column: Column, rows: list[Row], heard: Ear) -> lis
     """
     if heard is column.ear:
         return [chance[:THINNED] for chance in scales.chances(column, rows)]
-    found = []
-    for row in rows:
-        value = scales.value(column, row)[:THINNED]
+    alike = [scales.worlds.row(column.quantity, column.question.arrangement, row) for row in rows]
+    found: dict[Row, FloatArray] = {}
+    for row, value in zip(dict.fromkeys(alike), _values(scales, column, list(dict.fromkeys(alike))), strict=True):
         chance = report_chances(heard, value)
         words, never = chance[:, :-2], chance[:, -1:]
         each = words / np.maximum(words.sum(axis=1, keepdims=True), 1e-12) * (1 - never)
-        found.append(np.concatenate([each, np.zeros_like(never), never], axis=1))
-    return found
+        found[row] = np.concatenate([each, np.zeros_like(never), never], axis=1)
+    return [found[row] for row in alike]
+
+
+def _values(scales: Scales, column: Column, rows: Sequence[Row]) -> FloatArray:
+    return scales.values(column, [(row, SHARED) for row in rows])[:, :THINNED]
 
 
 def _named(scales: Scales, column: Column, rows: list[Row]) -> list[FloatArray]:
@@ -225,7 +231,7 @@ def _said(heard: Ear, read: Read) -> int:
     return words.index(read.word) if read.word in words else 0
 
 
-def _simulate(seed: int, model: _Model) -> list[list[int]]:
+def _simulate(seed: int, model: _Model) -> list[tuple[int, ...]]:
     """Reports of simulated jobs: a state, one of its variants, a coin an episode, and what each reading gives then."""
     half = model.weight.shape[1] // 2
     weight = model.weight[:, half:]
@@ -239,4 +245,4 @@ def _simulate(seed: int, model: _Model) -> list[list[int]]:
         chance = np.where(awake[:, None], table.shows[state, variant], table.sleeps[state, variant]).cumsum(axis=1)
         coin = draws.uniform((seed, "surprise report", k), JOBS)
         found[:, k] = np.minimum((coin[:, None] * chance[:, -1:] > chance).sum(axis=1), chance.shape[1] - 1)
-    return [[int(report) for report in job] for job in found]
+    return [tuple(int(report) for report in job) for job in found]
