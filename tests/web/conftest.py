@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from pathlib import Path
+from typing import cast
 
 import pytest
+from fastapi import FastAPI
 from starlette.testclient import TestClient
 
 from firstpull.bench.intake import Counter, take_in
@@ -30,7 +32,13 @@ def shop(tmp_path: Path, room: WorldRoom) -> Iterator[Shop]:
 def client(shop: Shop) -> Iterator[TestClient]:
     """A client of that workshop that sends what a browser sends and stays on the page it gets."""
     with TestClient(make_app(shop), headers=ORIGIN, follow_redirects=False) as found:
+        found.headers["x-csrf"] = bench_token(found)
         yield found
+
+
+def bench_token(client: TestClient) -> str:
+    """The token that the forms of the bench screen carry."""
+    return str(cast(FastAPI, client.app).state.gate.seal.form_token("here"))
 
 
 @pytest.fixture
@@ -48,5 +56,6 @@ def one_for_all(tmp_path_factory: pytest.TempPathFactory, room: WorldRoom) -> It
     said = Counter("Ada Fenwright", "0555 0101", "no spark, I think", "90", "walk-mower-ohv")
     job = take_in(shop, said, act_id="in-1", by="Wren")
     with TestClient(make_app(shop), headers=ORIGIN, follow_redirects=False) as client:
+        client.headers["x-csrf"] = bench_token(client)
         yield client, shop, job
     shop.store.close()

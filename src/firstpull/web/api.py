@@ -12,10 +12,16 @@ from firstpull.bench.catalogue import listing
 from firstpull.bench.find import enter, what_next
 from firstpull.bench.stateless import effort_for, reason
 from firstpull.web.forms import who
+from firstpull.web.waiting import may_enter
 
 JsonTable = Annotated[dict[str, Any], Body()]
 router = APIRouter(tags=["bench"])
-ERRORS: dict[int | str, dict[str, Any]] = {422: {"description": "What was wrong, where, and what would be right."}}
+ERRORS: dict[int | str, dict[str, Any]] = {
+    401: {"description": "This device is not paired."},
+    403: {"description": "The role of this screen does not allow it."},
+    429: {"description": "Too much at once; Retry-After says how long to wait."},
+    422: {"description": "What was wrong, where, and what would be right."},
+}
 
 
 @router.post("/reason", responses=ERRORS)
@@ -42,6 +48,7 @@ def job(request: Request, job: str) -> dict[str, Any]:
 @router.post("/jobs/{job}/steps", responses=ERRORS)
 def job_step(request: Request, job: str, act_id: str, step: JsonTable, based_on: int = 0) -> dict[str, Any]:
     """Enter one step on a job; sent twice it is kept once."""
+    may_enter(request, job, step, act_id)
     shop = request.app.state.shop
     done = enter(shop, job, step, act_id=act_id, based_on=based_on, by=who(request))
     return {"kept": bool(done.stored), "waits": done.waits, "version": done.record.last_seq}

@@ -9,7 +9,6 @@ from pathlib import Path
 from fastapi import FastAPI
 from fastapi.staticfiles import StaticFiles
 from starlette.middleware.gzip import GZipMiddleware
-from starlette.middleware.trustedhost import TrustedHostMiddleware
 from starlette.requests import Request
 from starlette.responses import HTMLResponse, JSONResponse, Response
 
@@ -17,15 +16,20 @@ from firstpull.base.errors import FirstpullError
 from firstpull.bench.shop import Shop
 from firstpull.bench.stateless import error_dict
 from firstpull.web import api
-from firstpull.web.guard import guard
+from firstpull.web.doors import LOCAL_HOSTS, Door
+from firstpull.web.gate import Gate
+from firstpull.web.guard import Guard
 from firstpull.web.pages import (
     act,
+    asked,
     bill,
+    devices,
     find,
     handbook,
     history,
     intake,
     owner,
+    pair,
     paper,
     parts,
     pictures,
@@ -36,20 +40,22 @@ from firstpull.web.pages import (
     strip,
 )
 from firstpull.web.render import page
+from firstpull.web.viewer import NotAllowedError
 
 HERE = Path(__file__).parent
 PAGES = (
     rack, intake, find, act, strip, owner, paper, release, settings, handbook, parts, rounds, pictures, bill, history,
+    pair, devices, asked,
 )
-HOSTS = ("127.0.0.1", "localhost", "[::1]", "testserver")
+HOSTS = (*LOCAL_HOSTS, "testserver")
 
 
-def make_app(shop: Shop, hosts: Sequence[str] = HOSTS) -> FastAPI:
-    """The web face of one workshop."""
+def make_app(shop: Shop, hosts: Sequence[str] = HOSTS, gate: Gate | None = None) -> FastAPI:
+    """The web face of one workshop; without a gate, one for this machine that forgets its devices."""
     app = FastAPI(title="firstpull", docs_url=None, redoc_url=None, openapi_url="/api/openapi.json")
     app.state.shop = shop
-    app.middleware("http")(guard)
-    app.add_middleware(TrustedHostMiddleware, allowed_hosts=list(hosts))
+    app.state.gate = gate or Gate(bench=Door(tuple(hosts)))
+    app.add_middleware(Guard, gate=app.state.gate)
     app.add_middleware(GZipMiddleware, minimum_size=800, compresslevel=5)
     app.mount("/static", StaticFiles(directory=HERE / "static"), name="static")
     app.mount("/vendor", StaticFiles(directory=_htmx_folder()), name="vendor")
@@ -71,6 +77,7 @@ def _htmx_folder() -> Path:
 def _refused(request: Request, error: Exception) -> Response:
     """A refusal as one clear message, in the form the asker reads."""
     assert isinstance(error, FirstpullError)
+    status = 403 if isinstance(error, NotAllowedError) else 422
     if request.url.path.startswith("/api/"):
-        return JSONResponse({"error": error_dict(error)}, status_code=422)
-    return HTMLResponse(page(request, "refused.html", errors=error_dict(error)["all"]), status_code=422)
+        return JSONResponse({"error": error_dict(error)}, status_code=status)
+    return HTMLResponse(page(request, "refused.html", errors=error_dict(error)["all"]), status_code=status)

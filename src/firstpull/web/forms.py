@@ -8,6 +8,7 @@ from fastapi import Depends
 from starlette.requests import Request
 
 from firstpull.base.errors import InputError
+from firstpull.web.viewer import viewer_of
 
 LONGEST_FIELD = 4000
 MOST_FIELDS = 400
@@ -56,7 +57,17 @@ def act_of(fields: dict[str, str]) -> str:
     return act
 
 
-def who(request: Request) -> str:
-    """Who is at the bench."""
+def own_name(request: Request) -> str:
+    """The name that the hand at this screen gave itself."""
     name = request.cookies.get("who", "bench")
     return name if name.isprintable() and 0 < len(name) <= 40 else "bench"
+
+
+def who(request: Request) -> str:
+    """Who did it, as the record keeps it; a device is named with its role, whatever name its hand gave itself."""
+    name = own_name(request)
+    viewer = viewer_of(request)
+    if viewer.here:
+        return name
+    own = "" if name == "bench" else name.replace("(", "").replace(")", "").strip()
+    return f"{own} ({viewer.called})" if own else viewer.called

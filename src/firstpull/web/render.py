@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
+from contextvars import ContextVar
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
@@ -14,6 +16,10 @@ from starlette.responses import HTMLResponse, RedirectResponse, Response
 
 from firstpull.base.errors import FirstpullError
 from firstpull.bench.stateless import error_dict
+from firstpull.web.asking import must_ask
+from firstpull.web.hiding import fitted
+from firstpull.web.roles import ROLE_NAMES, Act
+from firstpull.web.viewer import Viewer, viewer_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,6 +31,9 @@ class Looks:
 
 
 TEMPLATES = Path(__file__).parent / "templates"
+# Whoever a page is being made for; macros ask it what may be shown.
+_FOR: ContextVar[Viewer] = ContextVar("viewer")
+_MUST_ASK: ContextVar[Callable[[str, str, str], str]] = ContextVar("must ask")
 
 
 @cache
@@ -34,7 +43,14 @@ def _environment() -> Environment:
         trim_blocks=True, lstrip_blocks=True,
     )
     found.globals["drawn_parts"] = drawn_parts()
+    found.globals["may"] = lambda *acts: any(_FOR.get().may(Act(act)) for act in acts)
+    found.globals["must_ask"] = _must_ask
     return found
+
+
+def _must_ask(kind: str, name: str, job: str) -> str:
+    """The hazard for which whoever the page is for must ask an instructor first."""
+    return _MUST_ASK.get()(kind, name, job)
 
 
 @cache
@@ -53,9 +69,18 @@ def page(request: Request, template: str, **values: Any) -> str:
     """A whole page as text."""
     shop = request.app.state.shop
     values.setdefault("errors", [])
-    return _environment().get_template(template).render(
-        demo=shop.demo, path=request.url.path, looks=looks(request), **values
-    )
+    viewer = viewer_of(request)
+    token = _FOR.set(viewer)
+    asked = _MUST_ASK.set(lambda kind, name, job: must_ask(shop, viewer, job, {kind: name}))
+    try:
+        text = _environment().get_template(template).render(
+            demo=shop.demo, path=request.url.path, looks=looks(request), viewer=viewer,
+            role_names=ROLE_NAMES, **values
+        )
+    finally:
+        _FOR.reset(token)
+        _MUST_ASK.reset(asked)
+    return fitted(text, viewer, request.app.state.gate.seal.form_token(viewer.seat))
 
 
 def sheet(request: Request, template: str, status: int = 200, **values: Any) -> HTMLResponse:

@@ -19,6 +19,7 @@ from firstpull.bench.tools import do_without
 from firstpull.web.forms import Fields, act_of, many, who, whole
 from firstpull.web.news import newer
 from firstpull.web.render import error_list, onward, sheet
+from firstpull.web.waiting import may_enter
 
 router = APIRouter(include_in_schema=False)
 NO_READING = ("not-possible", "not-done", "now-and-then")
@@ -41,6 +42,7 @@ async def news(request: Request, job: str, after: str = "") -> Response:
 @router.post("/job/{job}/step")
 def step(request: Request, job: str, fields: Fields) -> Response:
     """Enter what was done: access moves first, then a check's reading or a repair."""
+    may_enter(request, job, fields, act_of(fields))
     how = how_of(request, fields)
     try:
         steps = _steps(fields)

@@ -9,10 +9,13 @@ from starlette.responses import HTMLResponse, Response
 from firstpull.base.errors import FirstpullError
 from firstpull.bench.approving import approve
 from firstpull.bench.estimating import make_estimate
+from firstpull.bench.limits import over_limit
 from firstpull.bench.pages.owner import owner_page
 from firstpull.web.forms import Fields
 from firstpull.web.pages.find import after, how_of, shown
 from firstpull.web.render import error_list, onward, sheet
+from firstpull.web.roles import Act
+from firstpull.web.viewer import must
 
 router = APIRouter(include_in_schema=False)
 SAID = {"mend": ("mend", True), "find": ("find", True), "leave": ("mend", False)}
@@ -28,6 +31,8 @@ def show(request: Request, job: str) -> HTMLResponse:
 def send(request: Request, job: str, fields: Fields) -> Response:
     """Keep the estimate as it was said, with the owner's yes or no."""
     shop = request.app.state.shop
+    if over_limit(shop, job, fields.get("sum", "")):
+        must(request, Act.APPROVE_OVER)
     how = how_of(request, fields)
     to, yes = SAID.get(fields.get("said", ""), ("", False))
     try:

@@ -14,8 +14,11 @@ from firstpull.bench.shop import Done
 from firstpull.web.forms import Fields
 from firstpull.web.pages.find import after, how_of, shown
 from firstpull.web.render import error_list, onward, sheet
+from firstpull.web.roles import Act
+from firstpull.web.viewer import must
 
 router = APIRouter(include_in_schema=False)
+DOORS = {"value": Act.REPAIR, "hand-back": Act.HAND_BACK}
 
 
 @router.get("/job/{job}/release")
@@ -27,6 +30,7 @@ def show(request: Request, job: str) -> HTMLResponse:
 @router.post("/job/{job}/release")
 def send(request: Request, job: str, fields: Fields) -> Response:
     """Write a value down, pass one of the doors, or hand the machine over."""
+    must(request, DOORS.get(fields.get("door", ""), Act.RELEASE))
     try:
         done = _passed(request, job, fields)
     except FirstpullError as error:

@@ -9,8 +9,11 @@ from starlette.responses import HTMLResponse, RedirectResponse, Response
 from firstpull.base.errors import FirstpullError
 from firstpull.bench.own_units import CHOICES, keep_units
 from firstpull.bench.pages.settings import keep_settings, settings_page
-from firstpull.web.forms import Fields, many, who
+from firstpull.bench.schooling import HAZARDS, keep_school, school_of
+from firstpull.web.forms import Fields, many, own_name
 from firstpull.web.render import error_list, sheet
+from firstpull.web.roles import Act
+from firstpull.web.viewer import must
 
 router = APIRouter(include_in_schema=False)
 YEAR = 365 * 24 * 3600
@@ -34,7 +37,11 @@ def send(request: Request, fields: Fields) -> Response:
             else:
                 answer.delete_cookie(name)
         return answer
+    must(request, Act.SETTINGS)
     try:
+        if fields.get("part") == "school":
+            keep_school(request.app.state.shop, fields.get("school") == "1", many(fields, "waits"))
+            return answer
         if fields.get("part") == "units":
             said = {kind: fields.get(f"unit-{kind}", "") for kind in CHOICES}
             keep_units(request.app.state.shop, said, fields.get("blades", ""))
@@ -48,4 +55,7 @@ def send(request: Request, fields: Fields) -> Response:
 
 def _shown(request: Request, errors: list[dict[str, str]], status: int = 200) -> HTMLResponse:
     model = settings_page(request.app.state.shop)
-    return sheet(request, "settings.html", status, model=model, errors=errors, hand=who(request))
+    return sheet(
+        request, "settings.html", status, model=model, errors=errors, hand=own_name(request), hazards=HAZARDS,
+        school=school_of(request.app.state.shop),
+    )

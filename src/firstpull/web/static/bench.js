@@ -21,8 +21,17 @@ function sayWaiting() {
   if (count) say(`Kept on this phone. ${count} ${count === 1 ? "waits" : "wait"} for the line.`);
 }
 
+/* Refused for now and not for good: what was entered stays on the phone. */
+const NOT_NOW = [401, 429];
+function sayNotNow(status) {
+  say(status === 401 ? "Kept on this phone. Pair it again to send what waits." : "Kept on this phone. The bench asks to wait a little.");
+}
+
 async function post(act) {
-  return fetch(act.url, { method: "POST", body: act.body, redirect: "follow",
+  const token = document.querySelector("input[name=csrf]")?.value;
+  const body = new URLSearchParams(act.body);
+  if (token) body.set("csrf", token);
+  return fetch(act.url, { method: "POST", body: body.toString(), redirect: "follow",
     headers: { "Content-Type": "application/x-www-form-urlencoded", "X-Part": "1" } });
 }
 
@@ -98,6 +107,11 @@ document.addEventListener("submit", async (event) => {
     keepWaiting([...waiting(), act]);
     sayWaiting();
   }
+  if (answer && NOT_NOW.includes(answer.status)) {
+    keepWaiting([...waiting(), act]);
+    sayNotNow(answer.status);
+    answer = null;
+  }
   try {
     if (answer) await follow(answer);
   } catch {
@@ -114,6 +128,7 @@ async function empty() {
     while (waiting().length) {
       const [first, ...rest] = waiting();
       const answer = await post(first);
+      if (NOT_NOW.includes(answer.status)) { sayNotNow(answer.status); return; }
       keepWaiting(rest);
       if (answer.status !== 204 && !answer.ok) {
         show(await answer.text(), "", true);
