@@ -49,6 +49,7 @@ NEWS = re.compile(r'data-news="([^"]+)"')
 CHECK = re.compile(r'name="check" value="([^"]+)"')
 REPAIR = re.compile(r'name="repair" value="([^"]+)"')
 MOVE = re.compile(r'name="move" value="([^"]+)" checked')
+TOKEN = re.compile(r'name="csrf" value="([^"]+)"')
 VERSION = re.compile(r'name="based_on" value="(\d+)"')
 Figure = dict[str, Any]
 
@@ -90,6 +91,7 @@ class Hands:
         said = {"who": self.name, "number": "0555 0199", "complaint": "won't start", "limit": "80",
                 "machine": self.kind, "act": f"{self.name}-in-{self.acted}"}
         self.acted += 1
+        self.page = (await self._timed("GET", "/take-in")).text
         answer = await self._timed("POST", "/take-in", said)
         self.job = str(answer.headers["location"]).rsplit("/", 1)[1]
         await self.open()
@@ -98,7 +100,7 @@ class Hands:
         """Open the page of the job as it is now."""
         answer = await self._timed("GET", f"/job/{self.job}")
         self.page = answer.text
-        self.measured.bytes_most = max(self.measured.bytes_most, int(answer.headers.get("content-length", 0)))
+        self.measured.bytes_most = max(self.measured.bytes_most, answer.num_bytes_downloaded)
 
     async def act(self) -> bool:
         """Do one thing and follow the page until it has settled; whether the job goes on."""
@@ -178,10 +180,13 @@ class Hands:
         return said if "reading" in said or "place" in said else {"check": check, "reading": "not-done"}
 
     async def _timed(self, method: str, path: str, data: dict[str, Any] | None = None) -> httpx.Response:
+        token = TOKEN.search(self.page)
+        if data is not None and token is not None:
+            data = {**data, "csrf": token[1]}
         began = time.perf_counter()
         answer = await self.client.request(method, path, data=data)
         self.measured.pages.append(time.perf_counter() - began)
-        if answer.status_code >= 500:
+        if answer.status_code >= 500 or (method == "GET" and answer.status_code >= 400):
             self.measured.refused.append(f"{answer.status_code} {path}")
         return answer
 
@@ -218,8 +223,11 @@ async def play(address: str, sessions: int, seconds: float, server: int) -> tupl
             cold.append(opening.firsts[-1])
             hands.measured = working
         memory = asyncio.create_task(watch(server))
-        ends = time.perf_counter() + seconds
-        await asyncio.gather(*(session(hands, ends) for hands in everybody))
+        spent, began = processor_seconds(server), time.perf_counter()
+        await asyncio.gather(*(session(hands, began + seconds) for hands in everybody))
+        took = time.perf_counter() - began
+        used = [now - before for now, before in zip(processor_seconds(server), spent, strict=True)]
+        load = os.getloadavg()[0]
         for hands in everybody:
             hands.measured = burst
         await asyncio.gather(*(_at(hands, random.Random(hands.name).random()) for hands in everybody))
@@ -230,7 +238,10 @@ async def play(address: str, sessions: int, seconds: float, server: int) -> tupl
     return working, burst, [
         figure("first answer of a class never met before, worst", first_of_class, "s", "lower", None),
         figure("memory, all processes", max(PEAK, default=0.0) / 1e9, "GB", "lower", 1.5),
-        figure("load average while at work", os.getloadavg()[0], "1", "lower", None),
+        figure("processor time of the server, a page", 1000 * used[0] / len(working.pages), "ms", "lower", None),
+        figure("processor time of the workers, an act", 1000 * used[1] / len(working.acts), "ms", "lower", None),
+        figure("processors kept busy by all of it", sum(used) / took, "1", "lower", None),
+        figure("load average at the end of the work", load, "1", "lower", None),
     ]
 
 
@@ -249,6 +260,18 @@ async def watch(server: int) -> None:
     while True:
         PEAK.append(sum(_proportional(pid) for pid in family(server)))
         await asyncio.sleep(3)
+
+
+def processor_seconds(server: int) -> tuple[float, float]:
+    """Processor time so far, of the server and of all that it started."""
+    return _spent(server), sum(_spent(pid) for pid in family(server)[1:])
+
+
+def _spent(pid: int) -> float:
+    with contextlib.suppress(OSError):
+        fields = Path(f"/proc/{pid}/stat").read_text().rpartition(")")[2].split()
+        return (int(fields[11]) + int(fields[12])) / os.sysconf("SC_CLK_TCK")
+    return 0.0
 
 
 def family(pid: int) -> list[int]:
