@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import Any
 
 PARTS = (
-    "benchmarks.engine", "benchmarks.gas_side", "benchmarks.machine", "benchmarks.reasoning",
+    "benchmarks.engine", "benchmarks.gas_side", "benchmarks.machine", "benchmarks.limits", "benchmarks.reasoning",
     "benchmarks.planner.run", "benchmarks.paper",
 )
 RESULTS = Path(__file__).with_name("results.json")

@@ -140,10 +140,16 @@ def _running_kv(m: Machine, path_ohm: FloatArray) -> FloatArray:
     return peak_kv(m, break_at(m, speed, across, 42), across, "plug")
 
 
+@rule("held_run_kv")
+def _held_run_kv(m: Machine) -> FloatArray:
+    """Peak voltage running, control held or switch at run; the same under every load."""
+    return _running_kv(m, _seen_by_coil(m, let_go=False))
+
+
 @rule("run_spark_margin")
 def _run_spark_margin(m: Machine) -> FloatArray:
     """Voltage over what the plug asks, running, control held or switch at run."""
-    return plug_margin(m, _running_kv(m, _seen_by_coil(m, let_go=False)), running_density(m))
+    return plug_margin(m, m.quantity("held_run_kv"), running_density(m))
 
 
 @rule("misfire_share")
