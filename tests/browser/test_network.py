@@ -95,7 +95,7 @@ def test_a_phone_is_paired_works_with_its_role_and_is_turned_away(browser: Brows
     phone.goto(f"/job/{open_lan.job}")
     expect(phone).to_have_url(re.compile(r"/pair$"))
     bench.goto("/devices")
-    bench.get_by_text("Bench", exact=True).click()
+    bench.get_by_label("Bench", exact=True).check()
     bench.get_by_role("button", name="Show a code").click()
     code = bench.locator(".pairing-code").inner_text()
     expect(bench.locator("figure.pairing svg")).to_be_visible()
