@@ -12,6 +12,7 @@ from firstpull.bench.case import Step, read_step
 from firstpull.bench.nearby import with_room
 from firstpull.bench.session import Question, Session
 from firstpull.bench.shop import Done, Shop
+from firstpull.bench.thinking.seen import settled_answer
 from firstpull.handbook.entries import Repair
 from firstpull.reasoning.acts import NOT_DONE, ReadingAct
 from firstpull.workshop.fold import JobRecord
@@ -165,10 +166,10 @@ def what_next(shop: Shop, job: str, depth: int = 2) -> dict[str, Any]:
     Raises:
         FirstpullError: there is no such job, or its class is not known.
     """
-    session = session_of(shop, shop.record(job))
-    known = answer(session, depth)
-    known["next"]["cautions"] = with_room(shop, job, session, known["next"])["cautions"]
-    return known
+    record = shop.record(job)
+    session = session_of(shop, record)
+    known = answer(session, depth) if shop.pool is None else settled_answer(shop.pool, shop, record)
+    return {**known, "next": with_room(shop, job, session, known["next"])}
 
 
 def keep_advice(shop: Shop, job: str, said: Mapping[str, Any], *, act_id: str) -> None:

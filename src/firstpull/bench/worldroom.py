@@ -49,6 +49,12 @@ class WorldRoom:
             self._kept[key] = self._kept.pop(key)  # used last, forgotten last
             return self._kept[key]
 
+    def forget_oldest(self) -> None:
+        """Let go of the population that was not used for longest, unless it is the only one."""
+        with self._lock:
+            if len(self._kept) > 1:
+                del self._kept[next(iter(self._kept))]
+
     def keep(self) -> None:
         """Write down predictions that are new since the last time, where they have grown enough to be worth it."""
         if self.shelf is None:

@@ -11,6 +11,7 @@ from firstpull.bench.shop import Shop
 from firstpull.bench.strips import strip
 from firstpull.bench.thinking.asked import Asked
 from firstpull.bench.thinking.mind import Mind
+from firstpull.bench.worldroom import WorldRoom
 
 
 @pytest.fixture
@@ -69,6 +70,20 @@ def test_a_class_that_is_not_in_the_handbook_is_told_and_harms_nothing(shop: Sho
     wrong = replace(odd, record=replace(odd.record, machine_class="steam-mower"), mark="other")
     assert "steam-mower" in mind.reckon(wrong, lambda: False).failed
     assert not mind.reckon(odd, lambda: False).failed
+
+
+def test_a_mind_that_grew_too_large_keeps_what_was_used_last_and_says_the_same(shop: Shop, job: str) -> None:
+    mind = Mind(WorldRoom(shop.room.book), most_bytes=1)
+    said = mind.reckon(asked(shop, job), lambda: False).value
+    record = shop.record(job)
+    mind.reckon(Asked(2, "first", "x", replace(record, job="other", machine_class="tiller"), shop.prices()),
+                lambda: False)
+    mind.make_room()
+    assert list(mind._sessions) == ["other"]
+    assert [key[0] for key in mind.room._kept] == ["tiller"]
+    again = mind.reckon(asked(shop, job), lambda: False).value
+    assert again["next"] == said["next"]
+    assert again["fault_probability"] == pytest.approx(said["fault_probability"], abs=1e-9)
 
 
 def test_only_so_many_jobs_stay_warm(shop: Shop, job: str) -> None:

@@ -67,6 +67,8 @@ def _next(shop: Shop, record: JobRecord) -> tuple[str, str, str, float]:
     if not record.machine_class:
         return "Say which kind it is", "1", "not known yet", 1.0
     short = last_short(shop, record)
+    if short is None or not short.counts_all:
+        shop.think(record, eager=False)
     if short is None:
         return "Open it and see", "", "not reckoned yet", 0.0
     if not short.counts_all:

@@ -16,6 +16,7 @@ from firstpull.bench.replay import replay
 from firstpull.bench.session import Session
 from firstpull.bench.strips import strip
 from firstpull.bench.thinking.asked import Answered, Asked
+from firstpull.bench.thinking.memory import give_back, resident_bytes
 from firstpull.bench.worldroom import WorldRoom
 from firstpull.handbook.book import Book
 
@@ -23,6 +24,7 @@ IDLE_SECONDS = 3.0
 # Jobs whose walks stay warm: those that settle also hold machines of their own and weigh more.
 MOST_FIRSTS = 24
 MOST_SETTLED = 6
+MOST_BYTES = 600_000_000  # of memory for one worker; beyond, the jobs and then the class used last stay warm
 POLITE = 5  # how much a worker that settles gives way to pages and first answers
 
 
@@ -32,6 +34,7 @@ class Mind:
 
     room: WorldRoom
     most: int = MOST_FIRSTS
+    most_bytes: int = MOST_BYTES
     _sessions: dict[str, tuple[str, Session]] = field(default_factory=dict)
 
     def reckon(self, asked: Asked, stopped: Callable[[], bool]) -> Answered:
@@ -53,6 +56,18 @@ class Mind:
             return Answered(asked.number, stopped=True)
         said = answer(session)
         return Answered(asked.number, said, may_light(session, said["next"]))
+
+    def make_room(self) -> None:
+        """Let go of what is not in use once this process has grown too large; nothing is lost but warmth."""
+        if resident_bytes() <= self.most_bytes:
+            return
+        for job in list(self._sessions)[:-1]:
+            del self._sessions[job]
+        give_back()
+        if resident_bytes() > self.most_bytes:
+            self.room.keep()
+            self.room.forget_oldest()
+            give_back()
 
     def _session(self, asked: Asked) -> Session:
         """The job as recorded; what was reckoned of its earlier acts is taken up again."""
@@ -84,6 +99,7 @@ def serve(pipe: Connection, book: Book, seed: int, shelf: Path | None, polite: b
             asked = pipe.recv()
             if isinstance(asked, Asked):
                 pipe.send(mind.reckon(asked, partial(_given_up, pipe, asked.number)))
+                mind.make_room()
                 unkept = polite
     except (EOFError, OSError):
         return
