@@ -19,8 +19,8 @@ setup: .venv/run.ok .venv/test.ok
 	$(PIP) install --no-deps --no-build-isolation -e .
 	@touch $@
 
-.venv/test.ok: .venv/run.ok lock/test.txt
-	$(PIP) install --require-hashes --no-deps -r lock/test.txt
+.venv/test.ok: .venv/run.ok lock/test.txt lock/networks.txt
+	$(PIP) install --require-hashes --no-deps -r lock/test.txt -r lock/networks.txt
 	@touch $@
 
 run: .venv/run.ok
@@ -78,3 +78,4 @@ LOCK := $(BIN)/uv pip compile --quiet --universal --python-version 3.11 --genera
 lock:
 	$(LOCK) pyproject.toml --group build -o lock/run.txt
 	$(LOCK) pyproject.toml --extra postgres --extra lan --group build --group test --group lint --group outside -c lock/run.txt -o lock/test.txt
+	$(LOCK) --no-deps --group networks -o lock/networks.txt
