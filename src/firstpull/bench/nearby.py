@@ -101,8 +101,8 @@ def _deed(session: Session, step: Mapping[str, Any]) -> Deed:
 def with_room(shop: Shop, job: str, session: Session, step: Mapping[str, Any]) -> dict[str, Any]:
     """A step of an answer as it is done in this room: what other machines ask to be minded, units, blades."""
     step = {**step, "prefer": own_units(shop), "blades": blades(shop)}
-    beside = fuel_beside(shop, job)
-    if not beside or not may_light(session, step):
+    beside = fuel_beside(shop, job) if may_light(session, step) else ()
+    if not beside:
         return step
     said = [{"id": "", "text": one.words, "more": CLOSE_FIRST, "danger": True} for one in beside]
     return {**step, "cautions": [*said, *step.get("cautions", ())]}
