@@ -84,7 +84,7 @@ def release_page(shop: Shop, job: str) -> ReleasePage:
         released=str(record.release.body.get("way")) if record.release else "",
         why=str(record.release.body.get("why") or "") if record.release else "",
         to_go=len(found.verdict.hindrances),
-        beside=tuple(one.words for one in fuel_beside(shop, job)) if not record.closed else (),
+        beside=tuple(one.words for one in fuel_beside(shop, job)) if record.release is None else (),
         pictures=shown_pictures(record),
     )
 
