@@ -18,7 +18,9 @@ from firstpull.bench.case import Step, read_case
 from firstpull.bench.session import Session
 from firstpull.bench.stateless import start
 from firstpull.bench.worldroom import WorldRoom, open_room
+from firstpull.reasoning.believe import believe
 from firstpull.reasoning.weigh import Scales
+from tests.reasoning import dense_grid
 
 MACHINE = "walk-mower-ohv"
 STEPS = (
@@ -118,6 +120,25 @@ def memory() -> list[dict[str, Any]]:
     return [row("memory of one class's predictions", total / 1e6, "MB", "lower", 400.0)]
 
 
+def exactness(jobs: int) -> list[dict[str, Any]]:
+    """Total variation between the settled belief and a dense grid, on a made-up handbook whose grid is small enough."""
+    found = []
+    for seed in range(jobs):
+        for readings in (2, 4, 8, 12):
+            acts = dense_grid.job(seed, readings)[1]
+            belief = believe(dense_grid.scales(256), acts)
+            exact = np.array([t.log_prior for t in belief.threads])
+            exact += dense_grid.log_evidence([t.original for t in belief.threads], acts)
+            exact = np.exp(exact - exact.max())
+            found.append(0.5 * np.abs(belief.probability / belief.probability.sum() - exact / exact.sum()).sum())
+    return [
+        row("settled belief against a dense grid, mean", float(np.mean(found)), "variation", "lower", 0.01),
+        row("settled belief against a dense grid, 90 in 100", float(np.quantile(found, 0.9)), "variation", "lower",
+            0.025),
+    ]
+
+
 def rows(quick: bool) -> list[dict[str, Any]]:
     """All rows of this file."""
-    return [*answers(1 if quick else 5), *reweighting(50 if quick else 400), *memory()]
+    return [*answers(1 if quick else 5), *reweighting(50 if quick else 400), *memory(),
+            *exactness(6 if quick else 60)]
