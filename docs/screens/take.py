@@ -43,7 +43,7 @@ PAGES = {
     "pictures": "/job/1/pictures", "bill": "/job/1/bill", "before": "/job/1/history", "paper": "/job/1/paper",
     "meanwhile": "/rounds", "handbook": "/handbook/?q=spark", "handbook-check": "/handbook/check-spark-at-tester.html",
     "handbook-fault": "/handbook/fault-stop-lead-chafed.html", "machines": "/handbook/machines",
-    "refused": "/job/none",
+    "refused": "/job/none", "devices": "/devices", "pair": "/pair",
 }
 
 
