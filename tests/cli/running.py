@@ -58,9 +58,9 @@ def command(
     """The command in a data folder; where there is no own chapter it takes the populations that stand ready."""
     fresh = worldroom.open_room
 
-    def shared(extra: Path | None = None, seed: int = 0) -> WorldRoom:
+    def shared(extra: Path | None = None, seed: int = 0, shelf: Path | None = None) -> WorldRoom:
         own = extra is not None and extra.is_dir() and any(extra.glob("*.toml"))
-        return fresh(extra, seed) if own or seed else room
+        return fresh(extra, seed, shelf) if own or seed else room
 
     monkeypatch.setattr(worldroom, "open_room", shared)
     monkeypatch.setattr(wiring, "open_room", shared)
