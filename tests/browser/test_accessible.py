@@ -15,7 +15,7 @@ PAGES = ["/", "/take-in", "/settings", "/job/{}", "/job/{}/did", "/job/{}/check/
          "/job/{}/check/coil-gap", "/job/{}/repair/renew-coil", "/job/{}/strip/coil-gap", "/job/{}/owner",
          "/job/{}/release", "/job/none", "/job/{}/parts", "/parts", "/rounds", "/job/{}/pictures", "/job/{}/bill",
          "/job/{}/history", "/job/{}/paper", "/handbook/?q=spark", "/handbook/check-spark-at-tester.html",
-         "/handbook/fault-coil-dead.html", "/handbook/machines"]
+         "/handbook/fault-coil-dead.html", "/handbook/machines", "/devices", "/asked"]
 SMALLEST_TARGET = 48
 SMALLEST_TEXT = 14
 MEASURE = """([target, text]) => {

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 import re
 import socket
 import ssl
@@ -14,11 +15,13 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Browser, BrowserContext, Page, expect
 
 from firstpull.bench.intake import Counter, take_in
 from firstpull.bench.wiring import open_shop
 from tests.browser.conftest import START_SECONDS, WAIT_MS, free_port
+from tests.browser.test_accessible import MEASURE, SMALLEST_TARGET, SMALLEST_TEXT
 
 pytestmark = pytest.mark.browser
 
@@ -102,11 +105,13 @@ def test_a_phone_is_paired_works_with_its_role_and_is_turned_away(browser: Brows
     assert bench.locator(".fingerprint").count() == (1 if https else 0)
     if https:
         der = ssl.get_server_certificate(("127.0.0.1", open_lan.port + 1))
-        import hashlib
-
         mark = hashlib.sha256(ssl.PEM_cert_to_DER_cert(der)).hexdigest().upper()
         assert bench.locator(".fingerprint").inner_text().replace(":", "") == mark
     phone.goto(f"/pair?code={code.replace(' ', '')}")
+    for page in (bench, phone):
+        seen = Axe().run(page)
+        assert seen.violations_count == 0, seen.generate_report()
+        assert page.evaluate(MEASURE, [SMALLEST_TARGET, SMALLEST_TEXT]) == []
     phone.get_by_label("What to call this device").fill("Tam's phone")
     phone.get_by_role("button", name="Pair it").click()
     expect(phone.get_by_role("heading", name="The rack")).to_be_visible()
