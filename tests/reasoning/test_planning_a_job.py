@@ -9,7 +9,8 @@ from firstpull.bench.session import Session
 from firstpull.bench.worldroom import WorldRoom
 from firstpull.reasoning.adviser import put_back
 from firstpull.reasoning.explain import odds_words, outcome_points, why, why_not
-from firstpull.reasoning.laying import OUTSIDE, group_bits, lay_out, mutual_bits
+from firstpull.reasoning.information import group_bits, mutual_bits
+from firstpull.reasoning.laying import OUTSIDE, lay_out
 from firstpull.reasoning.table import MOST_OUTCOMES, live_states, merged, outcome_table, outcome_words, standing
 from tests.acceptance.played import HELD, at_tester, session
 

@@ -11,10 +11,11 @@ from starlette.testclient import TestClient
 
 from firstpull.base.errors import InputError
 from firstpull.bench.answer import answer
+from firstpull.bench.find import enter
 from firstpull.bench.shop import Shop
 from firstpull.bench.thinking.asked import Known
 from firstpull.bench.thinking.pool import Pool
-from firstpull.bench.thinking.seen import GIVEN_UP, see
+from firstpull.bench.thinking.seen import AGAIN, GIVEN_UP, see
 from firstpull.web.news import newer
 
 
@@ -90,6 +91,17 @@ def test_an_answer_that_does_not_count_the_last_act_is_shown_as_one_of_before(
     assert f"Before that the next step was: {said['next']['name']}" in text
     assert "As it stood before your last act." in text
     assert 'name="reading"' not in text
+
+
+def test_a_reckoning_that_was_started_again_says_so_until_the_next_act(
+    idle: Pool, client: TestClient, shop: Shop, job: str
+) -> None:
+    live = shop.live(shop.record(job))
+    assert live is not None
+    idle._known[job] = Known(shop.mark(shop.record(job)), True, answer(live.session), False, restarted=True)
+    assert AGAIN in client.get(f"/job/{job}").text
+    enter(shop, job, {"access": "stop-lead", "state": "off"}, act_id="x", based_on=1, by="Wren")
+    assert AGAIN not in client.get(f"/job/{job}").text
 
 
 def test_what_cannot_be_reckoned_is_said_and_asks_for_no_patience(

@@ -11,7 +11,8 @@ from numpy.typing import NDArray
 from firstpull.engine.vocabulary.types import Arrangement
 from firstpull.handbook.select import ClassBook
 from firstpull.reasoning.believe import Belief
-from firstpull.reasoning.laying import STEP_MINUTES, Done, Laid, group_bits, lay_out, mutual_bits, nothing_done
+from firstpull.reasoning.information import group_bits, mutual_bits
+from firstpull.reasoning.laying import STEP_MINUTES, Done, Laid, lay_out, nothing_done
 from firstpull.reasoning.options import Option
 from firstpull.reasoning.planner.decision import Decider
 from firstpull.reasoning.planner.lookahead import LookAhead, Ranked

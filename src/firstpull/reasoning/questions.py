@@ -8,7 +8,7 @@ import numpy as np
 
 from firstpull.reasoning.acts import ToldAct
 from firstpull.reasoning.believe import Belief
-from firstpull.reasoning.laying import mutual_bits
+from firstpull.reasoning.information import mutual_bits
 from firstpull.reasoning.prior import told_factor
 
 MOST_ASKED = 5

@@ -29,6 +29,7 @@ JOBS = 240
 THINNED = 64  # variants a state: half weigh jobs, half are simulated, so that no simulated job meets itself
 CUTS = np.array([0.005, 0.02, 0.1, 0.25, 0.5, 0.75, 0.9, 0.98, 0.995])  # of a number before it is read: judgement
 FAR = 3.0  # standard deviations of a reading beyond every machine, where the outermost cuts lie: judgement
+MOST_RATIO = 50.0  # natural logarithm; beyond it nothing is read
 
 
 @dataclass(frozen=True, slots=True)
@@ -191,8 +192,11 @@ def _finer(walk: Fold, column: Column, shows: Sequence[Row]) -> Ear:
         middle = ranked[np.minimum(np.searchsorted(share, CUTS * share[-1]), len(ranked) - 1)]
         low, high = ranked[0], ranked[-1]
         away = FAR * deviation(heard, np.array([low, high]))
-        cuts += [*middle, low * np.exp(-away[0]) if heard.log else low - away[0],
-                 high * np.exp(away[1]) if heard.log else high + away[1]]
+        if heard.log:
+            ratio = np.exp(np.minimum(away / np.array([low, high]), MOST_RATIO))
+            cuts += [*middle, low / ratio[0], high * ratio[1]]
+        else:
+            cuts += [*middle, low - away[0], high + away[1]]
     edges = [-np.inf, *np.unique(cuts), np.inf]
     bands = tuple((float(a), float(b)) for a, b in pairwise(edges))
     return replace(heard, bands=bands, words=tuple(map(str, range(len(bands)))))

@@ -82,8 +82,12 @@ def test_a_price_is_not_said_on_an_answer_that_does_not_come(
         settled_answer(idle, shop, shop.record(job))
 
 
-def test_a_job_that_is_closed_is_left_alone(idle: Pool, shop: Shop, job: str) -> None:
-    shop.do(job, "stage", {"stage": "disposed"}, act_id="g", based_on=2, by="Wren")
+def test_a_job_that_has_gone_is_reckoned_only_when_somebody_opens_it(idle: Pool, shop: Shop, job: str) -> None:
+    say(idle, job, shop.mark(shop.record(job)), settled=True)
     idle._queue.wants.clear()
-    shop.think(shop.record(job))
+    shop.do(job, "stage", {"stage": "disposed"}, act_id="g", based_on=2, by="Wren")
+    assert shop.record(job).closed
     assert not idle._queue.wants
+    idle._known.clear()
+    assert see(idle, shop, shop.record(job)).thinking
+    assert job in idle._queue.wants
