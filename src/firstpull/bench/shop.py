@@ -114,7 +114,7 @@ class Shop:
 
     def think(self, record: JobRecord, eager: bool = True) -> None:
         """Have the workers reckon what comes next on a job, when there are workers and its class is known."""
-        if self.pool is not None and record.machine_class in self.room.book.machines and not record.closed:
+        if self.pool is not None and record.machine_class in self.room.book.machines:
             self.pool.want(self.mark(record), record, self.prices(), eager)
 
     def prices(self) -> Prices:
