@@ -24,6 +24,7 @@ if TYPE_CHECKING:
 MOST_LIVE = 64
 PRICES_KEY = "prices"
 OWNED_KEY = "instruments"
+UNLOCKED_KEY = "unlocked"  # repairs that the handbook keeps locked and this shop has switched on
 
 
 @dataclass(frozen=True, slots=True)
@@ -125,4 +126,5 @@ class Shop:
         said: dict[str, Any] = {k: float(v) for k, v in held.items() if k in known}
         if owned is not None:
             said["owned"] = frozenset(map(str, owned))
+        said["unlocked"] = frozenset(map(str, self.store.get_setting(UNLOCKED_KEY) or ()))
         return Prices(**said)

@@ -196,6 +196,7 @@ class Repair(Entry):
     proof: Proof
     hazard: Literal["none", "turns", "spark", "fuel", "pressure", "running", "blade", "mains", "heat"] = "none"
     locked: bool = False
+    after: tuple[Id, ...] = ()  # checks that must have been read on this job before it is proposed
     how: tuple[str, ...]
     cautions: tuple[Id, ...] = ()
     only: Only = {}

@@ -40,6 +40,7 @@ REFERENCES: dict[str, tuple[tuple[str, str], ...]] = {
         ("needs.on[]", "access"),
         ("values[].spec", "spec of any machine"),
         ("proof.check", "check"),
+        ("after[]", "check"),
         ("cautions[]", "caution"),
         ("only{}", "trait"),
     ),

@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from firstpull.engine.vocabulary.types import Arrangement
 from firstpull.handbook.entries import Check, Repair
 from firstpull.handbook.select import ClassBook
-from firstpull.reasoning.acts import ComplaintAct
+from firstpull.reasoning.acts import ComplaintAct, ReadingAct
 from firstpull.reasoning.believe import Belief
 from firstpull.reasoning.information import GroupBits
 from firstpull.reasoning.options import Option, arrangement_of, check_options, repair_option
@@ -69,7 +69,7 @@ def lay_out(belief: Belief, state: MachineState, prices: Prices, done: Done = no
     states = _states(belief)
     share = np.array([s.probability for s in states])
     share /= share.sum()
-    repairs = [(r, repair_option(book, r)) for r in _repairs(book, prices, states)]
+    repairs = [(r, repair_option(book, r)) for r in _repairs(belief, prices, states)]
     groups = _groups(states, [r for r, _ in repairs])
     items = tuple(book.access)
     bits = _Bits(items, state, book)
@@ -205,7 +205,7 @@ def telling_checks(
 ) -> list[Telling]:
     """All check options that tell anything as things stand, the most telling for their minutes first."""
     states = _states(belief)
-    repairs = [repair_option(belief.walk.book, r) for r in _repairs(belief.walk.book, prices, states)]
+    repairs = [repair_option(belief.walk.book, r) for r in _repairs(belief, prices, states)]
     groups = _groups(states, [belief.walk.book.repairs[r.id] for r in repairs])
     bits = _Bits(tuple(belief.walk.book.access), state, belief.walk.book)
     return _sifted(belief, bits, prices, states, done, groups)
@@ -273,11 +273,15 @@ def _owned(book: ClassBook, prices: Prices, instrument: str) -> bool:
     return tool.usual if prices.owned is None else instrument in prices.owned or tool.bare
 
 
-def _repairs(book: ClassBook, prices: Prices, states: Sequence[LiveState]) -> list[Repair]:
+def _repairs(belief: Belief, prices: Prices, states: Sequence[LiveState]) -> list[Repair]:
+    """Repairs that would cure what may be there, unlocked where they are locked, and after what must be read first."""
+    book = belief.walk.book
+    read = {a.check for a in belief.acts if isinstance(a, ReadingAct)}
     alive = frozenset().union(*(s.faults for s in states if s.probability > 0))
     return [
         r for r in book.repairs.values()
         if frozenset(r.cures) & alive and r.id not in prices.masked and (not r.locked or r.id in prices.unlocked)
+        and all(c in read or c not in book.checks for c in r.after)
     ]
 
 

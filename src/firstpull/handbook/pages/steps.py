@@ -125,6 +125,7 @@ def repair_page(links: Links, repair: Repair) -> Html:
                     ("Cures", links.all_to("fault", repair.cures)),
                     ("Minutes", minutes(repair.minutes, repair.waiting)),
                     ("Must be", links.needs(repair.needs)),
+                    ("Only after reading", links.all_to("check", repair.after)),
                     ("Chance that it takes", percent(repair.takes)),
                     ("Only for", only_for(repair.only)),
                 ]
