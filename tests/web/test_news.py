@@ -12,8 +12,8 @@ from starlette.testclient import TestClient
 from firstpull.base.errors import InputError
 from firstpull.bench.answer import answer
 from firstpull.bench.find import enter
+from firstpull.bench.reckoner import Known
 from firstpull.bench.shop import Shop
-from firstpull.bench.thinking.asked import Known
 from firstpull.bench.thinking.pool import Pool
 from firstpull.bench.thinking.seen import AGAIN, GIVEN_UP, see
 from firstpull.web.news import newer

@@ -6,10 +6,11 @@ import hashlib
 from collections.abc import Mapping
 from dataclasses import dataclass, field, fields
 from threading import RLock
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from firstpull.base.clock import Clock, now, stamp
 from firstpull.base.errors import InputError
+from firstpull.bench.reckoner import Reckoner
 from firstpull.bench.replay import Live, replay
 from firstpull.bench.worldroom import WorldRoom
 from firstpull.reasoning.prices import Prices
@@ -17,9 +18,6 @@ from firstpull.workshop.events import Event, new_event
 from firstpull.workshop.fold import JobRecord, fold
 from firstpull.workshop.port import Store
 from firstpull.workshop.two_hands import to_look_at
-
-if TYPE_CHECKING:
-    from firstpull.bench.thinking.pool import Pool
 
 MOST_LIVE = 64
 PRICES_KEY = "prices"
@@ -49,7 +47,7 @@ class Shop:
     room: WorldRoom
     clock: Clock = now
     demo: bool = False
-    pool: Pool | None = None  # workers that reckon; without them it is reckoned where it is asked
+    pool: Reckoner | None = None  # workers that reckon; without them it is reckoned where it is asked
     _live: dict[str, tuple[str, Live | None]] = field(default_factory=dict)
     _times_forgotten: int = 0
     _lock: RLock = field(default_factory=RLock)

@@ -14,9 +14,9 @@ import pytest
 from firstpull.base.errors import FirstpullError
 from firstpull.bench.answer import answer
 from firstpull.bench.find import enter, session_of
+from firstpull.bench.reckoner import Known
 from firstpull.bench.shop import Shop
 from firstpull.bench.strips import Strip
-from firstpull.bench.thinking.asked import Known
 from firstpull.bench.thinking.pool import Pool
 
 PATIENCE = 120.0

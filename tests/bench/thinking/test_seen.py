@@ -6,9 +6,9 @@ import pytest
 
 from firstpull.base.errors import FirstpullError
 from firstpull.bench.find import note
+from firstpull.bench.reckoner import Known
 from firstpull.bench.shop import Shop
 from firstpull.bench.thinking import seen as seen_module
-from firstpull.bench.thinking.asked import Known
 from firstpull.bench.thinking.pool import Pool
 from firstpull.bench.thinking.seen import GIVEN_UP, see, settled_answer
 

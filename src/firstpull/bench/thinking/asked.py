@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Any, Literal
+from typing import Any
 
+from firstpull.bench.reckoner import What
 from firstpull.reasoning.prices import Prices
 from firstpull.workshop.fold import JobRecord
-
-What = Literal["first", "settled", "strip"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,14 +34,3 @@ class Answered:
     lights: bool = False
     stopped: bool = False
     failed: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class Known:
-    """What was last said of a job: of which state of its record, and whether that has settled."""
-
-    mark: str
-    settled: bool
-    answer: dict[str, Any]
-    lights: bool
-    restarted: bool = False

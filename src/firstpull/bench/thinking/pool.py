@@ -19,7 +19,8 @@ from threading import Condition, Lock, Thread
 from typing import Any
 
 from firstpull.base.errors import FirstpullError
-from firstpull.bench.thinking.asked import Answered, Asked, Known, What
+from firstpull.bench.reckoner import Known, Listener, What
+from firstpull.bench.thinking.asked import Answered, Asked
 from firstpull.bench.thinking.mind import serve
 from firstpull.bench.thinking.queue import ALONE, BACK, FRONT, Errand, Queue, Want
 from firstpull.handbook.book import Book
@@ -30,7 +31,6 @@ MOST_CRASHES = 2
 MOST_KNOWN = 256
 END_SECONDS = 5.0
 Told = Callable[[str, Known], None]
-Listener = Callable[[], None]
 
 
 @dataclass(eq=False)

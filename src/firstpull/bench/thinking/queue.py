@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from threading import Event
 from typing import Any
 
-from firstpull.bench.thinking.asked import What
+from firstpull.bench.reckoner import What
 from firstpull.reasoning.prices import Prices
 from firstpull.workshop.fold import JobRecord
 

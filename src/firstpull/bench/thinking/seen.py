@@ -8,8 +8,8 @@ from threading import Thread
 from typing import Any
 
 from firstpull.base.errors import FirstpullError
+from firstpull.bench.reckoner import Known, Reckoner
 from firstpull.bench.shop import Shop
-from firstpull.bench.thinking.asked import Known
 from firstpull.bench.thinking.pool import Pool
 from firstpull.bench.thinking.short import keep_short
 from firstpull.workshop.fold import JobRecord
@@ -39,7 +39,7 @@ class Seen:
         return not self.settled and self.words != GIVEN_UP
 
 
-def see(pool: Pool, shop: Shop, record: JobRecord) -> Seen:
+def see(pool: Reckoner, shop: Shop, record: JobRecord) -> Seen:
     """What is known of a job now; what is missing is wanted from here on."""
     shop.think(record)
     mark = shop.mark(record)
@@ -52,7 +52,7 @@ def see(pool: Pool, shop: Shop, record: JobRecord) -> Seen:
     return Seen(known.answer if known else None, fresh, settled, f"{mark}.{stage}.{len(words)}", words)
 
 
-def settled_answer(pool: Pool, shop: Shop, record: JobRecord) -> dict[str, Any]:
+def settled_answer(pool: Reckoner, shop: Shop, record: JobRecord) -> dict[str, Any]:
     """The settled answer to a job; for acts that need it whole, such as a price that is said.
 
     Raises:
