@@ -36,6 +36,7 @@ SUMMARY = Path(__file__).with_name("prove.json")
 SHIFT = 0.15
 SHOWS = 0.3  # share of uses in which an owner must see something to come at all; less is left out and named
 FIRST_SEED = 10_000
+LAPS = 8
 TWICE = 2.0  # a job may take so many times the minutes of a fixed chart
 
 
@@ -128,16 +129,14 @@ def summary(rows: list[dict[str, Any]], command: str, mark: str) -> dict[str, An
 
 
 def jobs(book: Book, rounds: int, worlds: Sequence[bool]) -> list[tuple[str, str, int, bool]]:
-    """What to play, a round after another, in each round class after class."""
+    """What to play, a round after another; each goes through the classes in laps, so that a part is a fair one."""
     having = {f: [m for m in book.machines if f in for_class(book, m).faults] for f in book.faults}
     found = []
     for number in range(rounds):
-        here = []
-        for i, (fault, machines) in enumerate(having.items()):
-            if machines:
-                machine = machines[(i + number) % len(machines)]
-                here += [(machine, fault, FIRST_SEED + number, shifted) for shifted in worlds]
-        found += sorted(here, key=lambda job: job[0])
+        here = [(f, kinds[(i + number) % len(kinds)]) for i, (f, kinds) in enumerate(having.items()) if kinds]
+        for lap in range(LAPS):
+            part = sorted(here[lap::LAPS], key=lambda pair: pair[1])
+            found += [(m, f, FIRST_SEED + number, shifted) for f, m in part for shifted in worlds]
     return found
 
 
