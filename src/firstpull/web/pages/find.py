@@ -132,10 +132,9 @@ def _check(fields: dict[str, str]) -> dict[str, Any]:
 
 def _with_places(fields: dict[str, str], reading: Any) -> Any:
     """A reading joined with the places that stood out, where a check asks for both."""
-    key = fields.get("places_key", "")
-    if not key:
+    if "places_key" not in fields:
         return reading
-    places = {key: many(fields, "place")}
+    places = {fields["places_key"] or "reading": many(fields, "place")}
     return {fields.get("value_key") or "loss": reading, **places} if reading else places
 
 
