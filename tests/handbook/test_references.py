@@ -8,13 +8,13 @@ from firstpull.handbook.read import load
 from firstpull.handbook.references import REFERENCES, named
 
 
-def test_no_kind_of_entry_names_faults_and_checks_but_a_repair_by_its_proof() -> None:
+def test_no_kind_of_entry_names_faults_and_checks_but_a_repair_by_its_proof_and_what_is_read_before_it() -> None:
     both = {
         kind: [path for path, target in table if target in ("fault", "check")]
         for kind, table in REFERENCES.items()
         if {"fault", "check"} <= {target for _, target in table}
     }
-    assert both == {"repair": ["cures[]", "proof.check"]}
+    assert both == {"repair": ["cures[]", "proof.check", "after[]"]}
 
 
 def test_words_are_told_with_the_key_that_stands_in_the_file(shelf: Any) -> None:
