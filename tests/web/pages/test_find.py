@@ -155,7 +155,9 @@ def test_fuel_open_on_another_job_is_said_before_a_step_that_sparks(client: Test
 
 
 def test_the_places_of_a_check_that_asks_for_nothing_else_are_kept(client: TestClient, shop: Shop, job: str) -> None:
-    check = next(c for c in shop.room.book.checks.values() if len(c.readings) == 1 and c.readings[0].several)
+    live = shop.live(shop.record(job))
+    assert live is not None
+    check = next(c for c in live.session.book.checks.values() if len(c.readings) == 1 and c.readings[0].several)
     place = check.readings[0].outcomes[0].id
     assert send(client, job, "a", check=check.id, places_key="", place=[place]) == 303
     assert shop.record(job).readings[0].body["reading"] == {"reading": [place]}
