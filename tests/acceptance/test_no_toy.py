@@ -122,7 +122,7 @@ def test_a_check_whose_parameter_has_no_effect_loses_its_information(room: World
         for n, f in room.book.faults.items()
     }
     blind = WorldRoom(make_book(entries))
-    wide = [{"check": "coil-gap", "reading": "0.9 mm"}]
+    wide = [{"check": "coil-gap", "reading": "2.5 mm"}]
 
     def against_the_coil(where: WorldRoom, steps: list[dict[str, Any]]) -> float:
         probability = session(where, steps).belief().fault_probability
