@@ -26,7 +26,7 @@ def test_a_picture_is_taken_from_its_page_and_is_really_drawn(new_page: NewPage,
     expect(drawn).to_have_count(1)
     if scripts:
         drawn.scroll_into_view_if_needed()
-        page.wait_for_function("document.querySelector('.pictures img').naturalWidth === 24")
+        page.wait_for_function("() => document.querySelector('.pictures img').naturalWidth === 24")
     expect(page.get_by_role("link", name="Pictures, 1")).to_be_visible()
 
 

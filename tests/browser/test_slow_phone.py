@@ -37,7 +37,7 @@ def slowed(page: Page) -> None:
 def paint(page: Page, address: str) -> float:
     """Open a page and return when it first showed anything [ms]."""
     page.goto(address)
-    page.wait_for_function(f"({PAINTS})().length > 0")
+    page.wait_for_function(f"() => ({PAINTS})().length > 0")
     return float(page.evaluate(PAINTS)[0])
 
 
