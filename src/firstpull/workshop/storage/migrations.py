@@ -61,6 +61,7 @@ MIGRATIONS = (
     Migration(2, "finding a job by its words", _SEARCH, rebuild_index),
 )
 NEWEST = MIGRATIONS[-1].number
+ONE_AT_A_TIME = 0x66697270  # the number of our lock on a server, any that is always the same
 
 _SPELLING = {
     "sqlite": {"bytes": "BLOB", "by_bytes": "", "without_rowid": " WITHOUT ROWID"},
@@ -89,6 +90,8 @@ def migrate(connection: Connection, up_to: int = NEWEST) -> int:
     Raises:
         StorageError: when the database is of a newer program.
     """
+    if connection.dialect.name == "postgresql":  # several programs may begin one record: one after another until commit
+        connection.execute(text("SELECT pg_advisory_xact_lock(:number)"), {"number": ONE_AT_A_TIME})
     version = version_of(connection)
     if version > NEWEST:
         raise StorageError(
