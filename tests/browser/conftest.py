@@ -41,12 +41,14 @@ def browser() -> Iterator[Browser]:
 
 
 def free_port() -> int:
-    """A port that nobody listens on, below those from which outgoing lines are given theirs."""
-    for port in range(20_000 + os.getpid() % 9_000, 32_000):
+    """A port that nobody listens on, below those from which outgoing lines are given theirs; a range for each worker."""
+    worker = int(os.environ.get("PYTEST_XDIST_WORKER", "gw0").removeprefix("gw")) % 4
+    first = 20_000 + worker * 3_000
+    for port in range(first + os.getpid() % 2_000, first + 3_000):
         with socket.socket() as door, contextlib.suppress(OSError):
             door.bind(("127.0.0.1", port))
             return port
-    pytest.fail("no free port from 20000 to 32000")
+    pytest.fail(f"no free port from {first} to {first + 3_000}")
 
 
 class Bench:

@@ -38,7 +38,7 @@ class OpenShop:
         said = Counter("Ada Fenwright", "0555 0101", "won't start, ring Ada", "90", "")
         self.job = take_in(shop, said, act_id="in-1", by="Wren")
         shop.store.close()
-        self.folder, self.port = folder, self._two_free_ports()
+        self.folder, self.port = folder, self.two_free_ports()
         self.bench = f"http://127.0.0.1:{self.port}"
         self.lan = f"{'https' if https else 'http'}://localhost:{self.port + 1}"
         command = [sys.executable, "-c", "from firstpull.cli.main import main; main()", "serve", "--lan", "--name",
@@ -48,7 +48,7 @@ class OpenShop:
             self._wait(f"{address}/static/tokens.css")
 
     @staticmethod
-    def _two_free_ports() -> int:
+    def two_free_ports() -> int:
         for start in range(free_port(), 32_000, 2):
             with socket.socket() as one, socket.socket() as two:
                 try:
@@ -146,7 +146,7 @@ def test_the_server_stops_both_doors_when_it_is_told_to(tmp_path: Path) -> None:
 
 
 def test_without_the_word_for_it_nothing_but_this_machine_is_listened_to(tmp_path: Path) -> None:
-    port = free_port()
+    port = OpenShop.two_free_ports()
     command = [sys.executable, "-c", "from firstpull.cli.main import main; main()", "serve", "--data", str(tmp_path),
                "--port", str(port)]
     process = subprocess.Popen(command, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
