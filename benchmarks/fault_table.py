@@ -75,7 +75,7 @@ def _asked(book: Book, machine: str, count: int) -> tuple[Worlds, dict[tuple[str
     for check in mine.checks.values():
         for option in check_options(mine, check):
             for column in columns(mine, check, arrangement_of(mine, option)):
-                place = worlds.matters(column.quantity, column.question.arrangement)
+                place = worlds.touch(column.quantity, column.question.arrangement).place
                 key = (column.quantity, Question(place, column.question.setup))
                 before = found.get(key)
                 if before is None or _noise(column.ear) < _noise(before):

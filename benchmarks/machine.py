@@ -21,7 +21,7 @@ from firstpull.engine.vocabulary.types import Arrangement, Conditions, Setup
 from firstpull.handbook.select import ClassBook
 from firstpull.reasoning.options import arrangement_of, check_options
 from firstpull.reasoning.weigh import columns
-from firstpull.reasoning.worlds import SHARED, Question, Row, Worlds
+from firstpull.reasoning.worlds import SHARED, Ask, Question, Row, Worlds
 
 ROOT = Path(__file__).resolve().parent.parent
 MACHINE = "walk-mower-ohv"
@@ -36,7 +36,7 @@ def readings(book: ClassBook, worlds: Worlds) -> dict[Question, set[str]]:
         for option in check_options(book, check):
             for column in columns(book, check, arrangement_of(book, option)):
                 if column.quantity in OBSERVABLES:
-                    place = worlds.matters(column.quantity, column.question.arrangement)
+                    place = worlds.touch(column.quantity, column.question.arrangement).place
                     found.setdefault(Question(place, column.question.setup), set()).add(column.quantity)
     return found
 
@@ -50,7 +50,7 @@ def timed(count: int, governing: bool) -> tuple[float, int, int]:
     worlds = Worlds(book, Conditions(), count=count)
     asked = {q: {n for n in names if governing or n not in GOVERNING} for q, names in readings(book, worlds).items()}
     asked = {q: names for q, names in asked.items() if names}
-    wanted = sorted({p for q, names in asked.items() for n in names for p in worlds.needs(n, q.arrangement)})
+    wanted = sorted({p for q, names in asked.items() for n in names for p in worlds.touch(n, q.arrangement).parameters})
     params = {p: worlds.parameter(p, Row(frozenset())) for p in wanted}
     took = []
     for _ in range(GOES):
@@ -70,8 +70,8 @@ def population(count: int) -> tuple[float, float]:
     worlds = Worlds(book, Conditions(), count=count)
     states = [(Row(frozenset()), SHARED), *((Row(frozenset({fault})), SHARED) for fault in book.faults)]
     for question, names in readings(book, worlds).items():
-        worlds.prepare(question, sorted(names), states)
-    kept = sum(values.nbytes for values in worlds.predicted.values())
+        worlds.prepare([Ask(question, sorted(names), states)])
+    kept = sum(values.nbytes for rows in worlds.predicted.values() for values in rows.values())
     return kept / 1e6, resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1e3
 
 

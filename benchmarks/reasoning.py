@@ -113,10 +113,10 @@ def memory() -> list[dict[str, Any]]:
     for step in STEPS:
         job.take(step)
         job.advice()
-    held = job.scales.worlds.predicted.values()
+    held = [v for rows in job.scales.worlds.predicted.values() for v in rows.values()]
     scales: Scales = job.scales
     heard = [v for shelf in scales.worlds.heard.values() for v in shelf.values()]
-    total = sum(v.nbytes for v in [*held, *heard, *scales._known.values()])
+    total = sum(v.nbytes for v in [*held, *heard, *(v for known in scales._known.values() for v in known.values())])
     return [row("memory of one class's predictions", total / 1e6, "MB", "lower", 400.0)]
 
 

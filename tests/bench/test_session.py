@@ -18,7 +18,7 @@ from firstpull.reasoning.worlds import Worlds
 @pytest.fixture
 def job(mower: Worlds) -> Session:
     """A mower that nobody has touched."""
-    return Session(mower.book, Scales(mower.for_job()))
+    return Session(mower.book, Scales(mower))
 
 
 def take(job: Session, *steps: dict[str, Any]) -> None:
@@ -137,7 +137,7 @@ def test_a_copy_is_another_job(job: Session) -> None:
 
 
 def test_every_word_of_every_check_can_be_taken_on_every_machine(book: Book, mower: Worlds) -> None:
-    job = Session(mower.book, Scales(mower.for_job()))
+    job = Session(mower.book, Scales(mower))
     for check in mower.book.checks.values():
         for reading in check.readings:
             for outcome in reading.outcomes:

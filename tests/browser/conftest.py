@@ -41,7 +41,7 @@ def browser() -> Iterator[Browser]:
 
 
 def free_port() -> int:
-    """A port that nobody listens on, below those from which outgoing lines are given theirs; a range for each worker."""
+    """A port that nobody listens on, below those given to outgoing lines; a range for each worker."""
     worker = int(os.environ.get("PYTEST_XDIST_WORKER", "gw0").removeprefix("gw")) % 4
     first = 20_000 + worker * 3_000
     for port in range(first + os.getpid() % 2_000, first + 3_000):

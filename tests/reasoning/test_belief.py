@@ -16,7 +16,7 @@ from firstpull.engine.vocabulary.types import Arrangement
 from firstpull.reasoning.acts import Act, ComplaintAct, Read, ReadingAct, RepairAct, SilenceAct, ToldAct
 from firstpull.reasoning.belief import OTHERS_TAKE, OUTSIDE_ODDS, Fold, fold, log_evidence, settled
 from firstpull.reasoning.weigh import BENCH_HEARS, BENCH_MISHEARS, SAID_TOO, Scales
-from firstpull.reasoning.worlds import SHARED, Block
+from firstpull.reasoning.worlds import Block
 from tests.reasoning import three_faults
 from tests.reasoning.enumeration import Faults, Happened, Mended, Seen, Told, posterior
 from tests.reasoning.handbook import fault, look, measured, said, scales_of
@@ -242,15 +242,14 @@ def test_folding_on_gives_the_same_as_folding_from_the_start() -> None:
     assert folded(acts[:2]) == folded(acts[:2], three_faults.scales())
 
 
-def test_two_blocks_of_one_name_are_both_weighed() -> None:
+def test_two_blocks_with_nothing_of_their_own_are_both_weighed() -> None:
     """States that nothing read so far tells apart are regenerated alike, each with a block of its own."""
     scales = three_faults.scales()
     rows = [(frozenset({f}), 0.0) for f in ("coil", "boot")]
-    blocks = {s: (Block(("one", "name"), {}), np.zeros(scales.worlds.count)) for s, _ in rows}
+    blocks = {s: (Block({}), np.zeros(scales.worlds.count)) for s, _ in rows}
     acts: list[Act] = [looked("rope", "bad", 1)[0], SilenceAct(()), complains("boot-cold")[0]]
     own = shares(fold(scales, rows, acts, blocks))
     assert apart(own, shares(fold(scales, rows, acts))) < 1e-12
-    assert SHARED.name != ("one", "name")
 
 
 def test_the_evidence_of_a_thread_is_the_mean_of_its_variants() -> None:

@@ -64,6 +64,6 @@ def test_more_variants_carry_the_weight_after_regenerating(room: WorldRoom) -> N
     job = session(room, STEPS)
     few = Worlds(job.book, Conditions(0.0, 20.0), 0, 256)
     worn = believe(Scales(few), job.acts, settle=False)
-    settled = believe(Scales(few.for_job()), job.acts)
+    settled = believe(Scales(few), job.acts)
     assert settled.least_effective >= worn.least_effective
     assert np.isfinite(settled.least_effective)

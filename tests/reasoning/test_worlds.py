@@ -5,15 +5,16 @@ from __future__ import annotations
 import numpy as np
 
 from firstpull.engine.vocabulary.types import Arrangement
-from firstpull.reasoning.worlds import SHARED, Block, Question, Row, Worlds
+from firstpull.reasoning.worlds import SHARED, Ask, Block, Question, Row, Worlds
 
 PLACE = Arrangement(frozenset({"plug-lead"}), frozenset({"control-held", "tester-on-lead"}), "rope")
 
 
 def test_states_that_a_quantity_cannot_tell_apart_share_one_row(mower: Worlds) -> None:
-    healthy = mower.row("tester_margin", PLACE, Row(frozenset()))
-    oil = mower.row("tester_margin", PLACE, Row(frozenset({"blade-blunt"})))
-    coil = mower.row("tester_margin", PLACE, Row(frozenset({"coil-dead"})))
+    touch = mower.touch("tester_margin", PLACE)
+    healthy = touch.row(Row(frozenset()))
+    oil = touch.row(Row(frozenset({"blade-blunt"})))
+    coil = touch.row(Row(frozenset({"coil-dead"})))
     assert healthy == oil
     assert healthy != coil
 
@@ -42,14 +43,42 @@ def test_values_stay_within_the_bounds_of_the_vocabulary(mower: Worlds) -> None:
 
 def test_arrangements_that_differ_in_nothing_that_matters_are_one(mower: Worlds) -> None:
     with_guard = Arrangement(PLACE.off | {"guard"}, PLACE.added, PLACE.drive)
-    assert mower.matters("tester_margin", with_guard) == mower.matters("tester_margin", PLACE)
+    assert mower.touch("tester_margin", with_guard).place == mower.touch("tester_margin", PLACE).place
 
 
 def test_own_draws_of_a_block_stand_in_for_the_shared_ones(mower: Worlds) -> None:
     key = ("healthy", "air_gap_mm", 0)
-    block = Block(("mine",), {key: np.full(mower.count, 0.5)})
+    block = Block({key: np.full(mower.count, 0.5)})
     assert np.ptp(mower.parameter("air_gap_mm", Row(frozenset()), block)) == 0.0
     assert np.ptp(mower.parameter("air_gap_mm", Row(frozenset()), SHARED)) > 0.0
+
+
+def test_what_is_predicted_of_own_draws_goes_with_them(mower: Worlds) -> None:
+    block = Block({("healthy", "air_gap_mm", 0): np.full(mower.count, 0.5)})
+    before = mower.size
+    asked = mower.values(Question(PLACE), "tester_margin", [(Row(frozenset()), SHARED), (Row(frozenset()), block)])
+    after = mower.size
+    again = mower.values(Question(PLACE), "tester_margin", [(Row(frozenset()), SHARED), (Row(frozenset()), block)])
+    assert after - before <= 1
+    assert all(one is two for one, two in zip(asked, again, strict=True))
+    assert asked[1] is not asked[0]
+    assert sum(map(len, block.predicted.values())) == 1
+
+
+def test_questions_asked_together_are_answered_as_when_asked_alone(mower: Worlds) -> None:
+    """What places have in common is worked out once; that must not change a number."""
+    machines = [(Row(frozenset(f)), SHARED) for f in ([], ["coil-dead"], ["magnet-weak"])]
+    hot = Arrangement(frozenset(), frozenset({"control-held", "outdoors"}), "rope", "hot")
+    asks = [Ask(Question(PLACE), ("tester_margin",), machines), Ask(Question(hot), ("start_chance",), machines),
+            Ask(Question(hot), ("plug_spark_margin", "tester_margin"), machines[1:])]
+    together = Worlds(mower.book, mower.conditions, mower.seed, 32)
+    together.prepare(asks)
+    for ask in asks:
+        for quantity in ask.quantities:
+            for one in ask.machines:
+                alone = Worlds(mower.book, mower.conditions, mower.seed, 32)
+                mine, other = (w.values(ask.question, quantity, [one])[0] for w in (together, alone))
+                assert np.array_equal(mine, other, equal_nan=True)
 
 
 def test_a_dead_coil_lights_no_tester(mower: Worlds) -> None:

@@ -74,7 +74,7 @@ def _scales(worlds: Worlds, before: Scales | None) -> Scales:
     """Scales for a job on these machines: those it had, when they weigh the same machines."""
     if before is not None and before.worlds.predicted is worlds.predicted:
         return before
-    return Scales(worlds.for_job())
+    return Scales(worlds)
 
 
 def _told_at_counter(record: JobRecord) -> tuple[str, ...]:

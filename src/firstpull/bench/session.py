@@ -77,7 +77,7 @@ class Session:
         Raises:
             FirstpullError: a step that cannot be taken, with its place.
         """
-        session = cls(worlds.book, Scales(worlds.for_job()), prices or Prices())
+        session = cls(worlds.book, Scales(worlds), prices or Prices())
         session.hear(case.complaint, case.told)
         for number, step in enumerate(case.steps, start=1):
             session.take(step, f"case.step[{number}]")

@@ -17,7 +17,7 @@ from firstpull.reasoning.explain import outcome_name
 from firstpull.reasoning.hearing import deviation
 from firstpull.reasoning.options import arrangement_of, check_options
 from firstpull.reasoning.table import LiveState, live_states, outcome_table, outcome_words, standing
-from firstpull.reasoning.weigh import Column
+from firstpull.reasoning.weigh import Column, ask
 from firstpull.reasoning.worlds import SHARED, Row
 
 FloatArray = NDArray[np.float64]
@@ -137,7 +137,7 @@ def _spread(session: Session, column: Column, place: Arrangement, state: LiveSta
     fold, faults = session.belief().walk, session.book.faults
     on = frozenset(f for f in state.faults if place.thermal == "hot" or faults[f].hot_above_c is None)
     row = Row(on, fold.renewals())
-    session.scales.worlds.prepare(column.question, [column.quantity], [(row, SHARED)])
+    session.scales.worlds.prepare([ask([column], [(row, SHARED)])])
     value = session.scales.value(column, row)
     seen = ~np.isnan(value)
     weight = np.where(seen, state.weight, 0.0)

@@ -42,7 +42,7 @@ class WorldRoom:
             if key not in self._kept:
                 worlds = Worlds(for_class(self.book, machine), bucket, self.seed, count)
                 if self.shelf is not None and kept.load(self.shelf, worlds):
-                    self._saved[key] = len(worlds.predicted)
+                    self._saved[key] = worlds.size
                 self._kept[key] = worlds
                 while len(self._kept) > MOST_KEPT:
                     del self._kept[next(iter(self._kept))]
@@ -62,9 +62,9 @@ class WorldRoom:
         with self._lock:
             for key, worlds in self._kept.items():
                 known = self._saved.get(key, 0)
-                if len(worlds.predicted) > known * GROWN:
+                if worlds.size > known * GROWN:
                     kept.save(self.shelf, worlds)
-                    self._saved[key] = len(worlds.predicted)
+                    self._saved[key] = worlds.size
 
 
 def bucketed(conditions: Conditions) -> Conditions:

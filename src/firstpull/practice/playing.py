@@ -65,7 +65,7 @@ class Game:
     settle: bool = True
 
     def __post_init__(self) -> None:
-        self.scales = Scales(self.worlds.for_job())
+        self.scales = Scales(self.worlds)
         self.state = at_rest(self.worlds.book.access)
         self.acts: list[Act] = [ToldAct(t) for t in self.told]
         self.acts += [ComplaintAct(self.complaint), SilenceAct((self.complaint,))]

@@ -16,7 +16,7 @@ from firstpull.handbook.select import ClassBook
 from firstpull.reasoning.acts import Act, ComplaintAct, ReadingAct, RepairAct, SilenceAct, ToldAct
 from firstpull.reasoning.prior import told_factor
 from firstpull.reasoning.weigh import Scales
-from firstpull.reasoning.worlds import SHARED, Block, Renewals, Row
+from firstpull.reasoning.worlds import SHARED, Ask, Block, Renewals, Row
 
 FloatArray = NDArray[np.float64]
 Faults = frozenset[str]
@@ -57,10 +57,14 @@ class Step:
 
 @dataclass(eq=False)
 class Fold:
-    """Folds acts one after another into threads that share one population."""
+    """Folds acts one after another into threads that share one population.
+
+    Only a `watched` one notes how probable each act was and what a fault that nobody knows would make of it.
+    """
 
     scales: Scales
     threads: list[Thread]
+    watched: bool = True
     renewed: dict[str, int] = field(default_factory=dict)
     episode: int | None = None
     repaired: bool = False
@@ -74,8 +78,8 @@ class Fold:
 
     def copy(self) -> Fold:
         """The same walk, to go on from; arrays are never changed in place and stay shared."""
-        return Fold(self.scales, [replace(t) for t in self.threads], dict(self.renewed), self.episode, self.repaired,
-                    self.outside, list(self.steps))
+        return Fold(self.scales, [replace(t) for t in self.threads], self.watched, dict(self.renewed), self.episode,
+                    self.repaired, self.outside, list(self.steps))
 
     def act(self, act: Act) -> None:
         """Take one act into account.
@@ -83,8 +87,20 @@ class Fold:
         What the handbook does not know is as likely as the rest to be complained and told about; of readings it
         knows only what machines give on the whole, mixed with anything at all.
         """
+        if not self.watched:
+            self._take(act)
+            return
         before = self.total()
         plain = self._plain_chance(act) if isinstance(act, ReadingAct) else 0.0
+        self._take(act)
+        after = self.total()
+        if isinstance(act, ReadingAct):
+            self.outside += plain
+        else:
+            self.outside += after - before
+        self.steps.append(Step(act, after - before))
+
+    def _take(self, act: Act) -> None:
         match act:
             case ReadingAct():
                 self._reading(act)
@@ -97,12 +113,23 @@ class Fold:
             case ToldAct():
                 for thread in self.threads:
                     thread.log_prior += told_factor(self.book, act, thread.original)
-        after = self.total()
-        if isinstance(act, ReadingAct):
-            self.outside += plain
-        else:
-            self.outside += after - before
-        self.steps.append(Step(act, after - before))
+
+    def foresee(self, acts: Sequence[Act]) -> None:
+        """Have all that these acts will ask of the machines predicted together: most of the work is the same."""
+        twin = Fold(self.scales, [replace(t) for t in self.threads], False, dict(self.renewed))
+        asks: list[Ask] = []
+        for act in acts:
+            if isinstance(act, RepairAct):
+                twin._repair(act)
+            else:
+                asks += self.scales.asks(act, twin._machines(hot=False), twin._machines(hot=True))
+        self.scales.worlds.prepare(asks)
+
+    def _machines(self, hot: bool) -> list[tuple[Row, Block]]:
+        """All threads as an intermittent fault shows and as it sleeps."""
+        renewed = self.renewals()
+        acting = [(f, t.block) for t in self.threads for f in (self.active(t, hot), self.steady(t, hot))]
+        return [(Row(faults, renewed), block) for faults, block in dict.fromkeys(acting)]
 
     def total(self) -> float:
         """Logarithm of the weight of all threads together."""
@@ -249,7 +276,7 @@ def log_evidence(weights: FloatArray) -> float:
 
 
 def fold(scales: Scales, states: Sequence[tuple[Faults, float]], acts: Iterable[Act],
-         blocks: dict[Faults, tuple[Block, FloatArray]] | None = None) -> Fold:
+         blocks: dict[Faults, tuple[Block, FloatArray]] | None = None, watched: bool = True) -> Fold:
     """All acts on these states, from the beginning.
 
     Args:
@@ -257,6 +284,7 @@ def fold(scales: Scales, states: Sequence[tuple[Faults, float]], acts: Iterable[
         states: faults of each state and the natural logarithm of its prior odds [1], shape (S,).
         acts: everything that happened, in order [1], scalar.
         blocks: own draws and natural logarithms of importance weights of regenerated states [1], shape (N,) each.
+        watched: whether to note how probable each act was [1], scalar.
 
     Returns:
         The threads with their weights [1], shape (N,) each.
@@ -265,10 +293,12 @@ def fold(scales: Scales, states: Sequence[tuple[Faults, float]], acts: Iterable[
     Source: Bayes, one act after another.
     """
     acts = tuple(acts)
-    key = tuple(states) if not blocks else None
+    key = (watched, *states) if not blocks else None
     walk, done = _furthest(scales, key, acts) if key is not None else (None, 0)
     if walk is None:
-        walk = _begin(scales, states, blocks or {})
+        walk = _begin(scales, states, blocks or {}, watched)
+    if len(acts) > done:
+        walk.foresee(acts[done:])
     for number, act in enumerate(acts[done:], start=done + 1):
         walk.act(act)
         if key is not None:
@@ -283,20 +313,22 @@ def _remember(scales: Scales, key: tuple[object, ...], walk: Fold) -> None:
 
 
 def _begin(
-    scales: Scales, states: Sequence[tuple[Faults, float]], blocks: dict[Faults, tuple[Block, FloatArray]]
+    scales: Scales, states: Sequence[tuple[Faults, float]], blocks: dict[Faults, tuple[Block, FloatArray]],
+    watched: bool,
 ) -> Fold:
     count = scales.worlds.count
     threads = []
     for faults, log_odds in states:
         block, start = blocks.get(faults, (SHARED, np.zeros(count)))
         threads.append(Thread(faults, faults, log_odds, start.copy(), block))
-    walk = Fold(scales, threads)
-    walk.outside = walk.total() + OUTSIDE_ODDS
+    walk = Fold(scales, threads, watched)
+    if watched:
+        walk.outside = walk.total() + OUTSIDE_ODDS
     return walk
 
 
 def _furthest(
-    scales: Scales, key: tuple[tuple[Faults, float], ...], acts: tuple[Act, ...]
+    scales: Scales, key: tuple[object, ...], acts: tuple[Act, ...]
 ) -> tuple[Fold | None, int]:
     """The longest beginning of these acts that was folded before; the rest is folded on a copy of it."""
     for done in range(len(acts), 0, -1):

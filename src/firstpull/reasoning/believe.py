@@ -133,7 +133,7 @@ def believe(scales: Scales, acts: Sequence[Act], settle: bool = True) -> Belief:
     walk = fold(scales, states, acts)
     pairs = _credible_pairs(walk, acts, states, settle)
     if pairs:
-        walk = _joined(walk, fold(scales, pairs, acts))
+        walk = _joined(walk, fold(scales, pairs, acts, watched=False))
     belief = Belief(scales, tuple(acts), walk, walk, _unopened(walk))
     if not settle:
         return belief
@@ -141,7 +141,7 @@ def believe(scales: Scales, acts: Sequence[Act], settle: bool = True) -> Belief:
     blocks = regenerate(scales, acts, belief.threads, odds)
     if not blocks:
         return belief
-    fresh = fold(scales, [(faults, odds[faults]) for faults in blocks], acts, blocks)
+    fresh = fold(scales, [(faults, odds[faults]) for faults in blocks], acts, blocks, watched=False)
     return replace(belief, walk=_replaced(walk, fresh))
 
 
@@ -193,7 +193,8 @@ def _credible_pairs(
 
 def _explainers(walk: Fold, act: Act, most: int) -> list[str]:
     """The faults that alone make this act most probable, weighed by how often they are met."""
-    alone = fold(walk.scales, [(f, odds) for f, odds in first_states(walk.book) if len(f) == 1], [act])
+    singles = [(f, odds) for f, odds in first_states(walk.book) if len(f) == 1]
+    alone = fold(walk.scales, singles, [act], watched=False)
     found = {next(iter(t.original)): t.log_prior + log_evidence(settled(t, alone.duty(t))) for t in alone.threads}
     return sorted(found, key=lambda f: -found[f])[:most]
 

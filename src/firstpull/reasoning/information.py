@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -45,7 +47,24 @@ class GroupBits:
         Valid: columns that sum to one.
         Source: Shannon, Bell Syst. Tech. J. 27 (1948) 379-423.
         """
-        return mutual_bits(table @ self._weighted, self._parts)
+        return float(self.each([table])[0])
+
+    def each(self, tables: Sequence[FloatArray]) -> FloatArray:
+        """Mutual information of outcome and group, for several tables at once.
+
+        Args:
+            tables: chances of outcomes in each state [1], shape (O, S) each.
+
+        Returns:
+            Mutual information [bit], shape (tables,).
+
+        Valid: columns that sum to one.
+        Source: Shannon, Bell Syst. Tech. J. 27 (1948) 379-423.
+        """
+        if not tables:
+            return np.empty(0)
+        starts = np.cumsum([0, *[len(t) for t in tables[:-1]]])
+        return np.asarray(np.add.reduceat(_row_bits(np.concatenate(tables) @ self._weighted, self._parts), starts))
 
 
 def mutual_bits(table: FloatArray, share: FloatArray) -> float:
@@ -62,9 +81,14 @@ def mutual_bits(table: FloatArray, share: FloatArray) -> float:
     Source: Shannon, Bell Syst. Tech. J. 27 (1948) 379-423.
 
     """
+    return float(_row_bits(table, share).sum())
+
+
+def _row_bits(table: FloatArray, share: FloatArray) -> FloatArray:
+    """What each outcome adds to the information about the state, shape (O,)."""
     joint = table * share
     mixed = joint.sum(axis=1, keepdims=True)
     with np.errstate(divide="ignore", invalid="ignore"):
         parts = np.where(joint > 0, joint * np.log2(table / mixed), 0.0)
-    return float(parts.sum())
+    return np.asarray(parts.sum(axis=1))
 

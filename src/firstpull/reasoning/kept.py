@@ -19,7 +19,7 @@ import numpy as np
 
 import firstpull
 from firstpull.engine.vocabulary.types import Arrangement
-from firstpull.reasoning.worlds import FloatArray, Question, Row, ValueKey, Worlds
+from firstpull.reasoning.worlds import Question, Row, Worlds
 
 ENDING = ".npz"
 MOST_FILES = 40
@@ -44,11 +44,13 @@ def save(folder: Path, worlds: Worlds) -> None:
     """
     questions: dict[Question, int] = {}
     rows: dict[Row, int] = {}
-    usual = {key: value for key, value in worlds.predicted.items() if len(key[3].faults) <= 2 and not key[3].renewed}
-    entries = []
-    for _, question, quantity, row in usual:
-        asked = questions.setdefault(question, len(questions))
-        entries.append((asked, quantity, rows.setdefault(row, len(rows))))
+    entries, usual = [], []
+    for (question, quantity), kept in worlds.predicted.items():
+        for row, value in kept.items():
+            if len(row.faults) <= 2 and not row.renewed:
+                asked = questions.setdefault(question, len(questions))
+                entries.append((asked, quantity, rows.setdefault(row, len(rows))))
+                usual.append(value)
     index = {
         "questions": [[_flat(q.arrangement), list(q.setup)] for q in questions],
         "rows": [[sorted(r.faults), sorted(r.renewed)] for r in rows],
@@ -56,7 +58,7 @@ def save(folder: Path, worlds: Worlds) -> None:
         "traces": [[list(key), [[_flat(a), sorted(p), sorted(t)] for a, p, t in found]]
                    for key, found in worlds.traces.items()],
     }
-    values = np.stack(list(usual.values())) if entries else np.empty((0, worlds.count))
+    values = np.stack(usual) if entries else np.empty((0, worlds.count))
     try:
         folder.mkdir(parents=True, exist_ok=True)
         handle, name = tempfile.mkstemp(dir=folder, suffix=".part")
@@ -92,12 +94,10 @@ def _take_up(worlds: Worlds, values: np.ndarray[Any, Any], index: dict[str, Any]
         tuple(key): [(_arrangement(a), frozenset(p), frozenset(t)) for a, p, t in found]
         for key, found in index["traces"]
     }
-    predicted: dict[ValueKey, FloatArray] = {
-        ((), questions[asked], quantity, rows[row]): values[i]
-        for i, (asked, quantity, row) in enumerate(index["entries"])
-    }
+    found = [((questions[asked], quantity), rows[row]) for asked, quantity, row in index["entries"]]
     worlds.traces.update(traces)
-    worlds.predicted.update(predicted)
+    for (key, row), value in zip(found, values, strict=True):
+        worlds.predicted.setdefault(key, {})[row] = value
 
 
 def _flat(a: Arrangement) -> list[Any]:

@@ -17,7 +17,7 @@ from firstpull.reasoning.information import GroupBits
 from firstpull.reasoning.options import Option, arrangement_of, check_options, repair_option
 from firstpull.reasoning.planner.problem import Allowed, Kind, Problem, build_problem
 from firstpull.reasoning.prices import Prices
-from firstpull.reasoning.table import LiveState, live_states, merged, outcome_table, outcome_words, standing
+from firstpull.reasoning.table import LiveState, live_states, merged, outcome_tables, outcome_words, standing
 from firstpull.reasoning.worlds import SHARED, Row
 from firstpull.safety.interlocks import judge
 from firstpull.safety.moves import plan_moves
@@ -213,7 +213,7 @@ def telling_checks(
 
 def _sifted(
     belief: Belief,
-    bits: _Bits,
+    access: _Bits,
     prices: Prices,
     states: Sequence[LiveState],
     done: Done,
@@ -224,25 +224,23 @@ def _sifted(
     share = np.array([s.probability for s in states])
     share /= share.sum()
     asked = standing(belief.walk, [s for s in states if s.faults != OUTSIDE])
-    away = bits.state.away
-    telling = GroupBits(share, groups)
+    away = access.state.away
+    asked_for = [
+        (option, place)
+        for check in book.checks.values()
+        if _doable(book, prices, check) and not _safer_first(book, prices, check, done, away)
+        for option in check_options(book, check)
+        if not done(check, place := arrangement_of(book, option, away - option.off - option.on))
+    ]
+    tables = outcome_tables(belief.scales, asked, [(option.id, place) for option, place in asked_for])
+    tables = [np.concatenate([table, _anything(table, share[:-1])], axis=1) for table in tables]
+    bits = GroupBits(share, groups).each(tables)
     found: list[Telling] = []
-    for check in book.checks.values():
-        if not _doable(book, prices, check) or _safer_first(book, prices, check, done, away):
-            continue
-        for option in check_options(book, check):
-            place = arrangement_of(book, option, away - option.off - option.on)
-            if done(check, place):
-                continue
-            table = outcome_table(belief.scales, asked, check.id, place)
-            table = np.concatenate([table, _anything(table, share[:-1])], axis=1)
-            if float(table[-1] @ share) > MOSTLY_IMPOSSIBLE:
-                continue
-            worth = telling.of(table)
-            if worth > LEAST_BITS:
-                words = tuple(outcome_words(belief.scales.columns(check.id, place)))
-                worth /= option.minutes + bits.minutes(option) + STEP_MINUTES
-                found.append(Telling(option, table, words, place, worth))
+    for (option, place), table, told in zip(asked_for, tables, bits, strict=True):
+        if told > LEAST_BITS and float(table[-1] @ share) <= MOSTLY_IMPOSSIBLE:
+            words = tuple(outcome_words(belief.scales.columns(option.id, place)))
+            worth = float(told) / (option.minutes + access.minutes(option) + STEP_MINUTES)
+            found.append(Telling(option, table, words, place, worth))
     return sorted(found, key=lambda t: -t.worth)
 
 

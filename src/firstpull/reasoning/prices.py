@@ -9,7 +9,7 @@ RATE_PER_HOUR = 60.0
 PROOF_PRICE = 25.0
 PROOF_SHARE = 0.95
 COMEBACK_MINUTES = 45.0
-WORTH_SHARE = 0.7
+WORTH_SHARE = 1.0  # giving up costs the owner a like machine; what is broken fetches next to nothing
 WAITING_WEIGHT = 0.05
 
 

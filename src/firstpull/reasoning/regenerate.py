@@ -122,7 +122,7 @@ def regenerate(
         for state in left.values():
             _draw(scales, state, number)
         blocks = {f: (s.block, -_last(s).log_ratio(s.scores[-1])) for f, s in left.items()}
-        walk = fold(scales, [(f, s.odds) for f, s in left.items()], acts, blocks)
+        walk = fold(scales, [(f, s.odds) for f, s in left.items()], acts, blocks, watched=False)
         for faults, log in _by_state(scales, walk.threads).items():
             left[faults].weighed(log)
             evidence[faults] = log_evidence(left[faults].log_weight())
@@ -180,7 +180,7 @@ def _keys(scales: Scales, acts: Sequence[Act], faults: Faults) -> list[LatentKey
         for column in asked:
             if column.ear.bias > 0.0:
                 wanted.add(bias_key(column.ear))
-            for parameter in worlds.needs(column.quantity, column.question.arrangement):
+            for parameter in scales.spot(column).touch.parameters:
                 wanted.update(worlds.latent_keys(parameter, row))
     return sorted(wanted, key=repr)
 
@@ -216,7 +216,7 @@ def _draw(scales: Scales, state: _State, number: int) -> None:
     moved = proposal.middle[:, None] + proposal.root @ fresh
     mixed = np.clip(np.where(even[0] < KEEP_PRIOR, fresh, moved), -8.0, 8.0)
     latents = {key: np.asarray(ndtr(mixed[j])) for j, key in enumerate(names)}
-    state.block = Block((tuple(names), proposal.middle.tobytes(), proposal.root.tobytes()), latents)
+    state.block = Block(latents)
     state.proposals.append(proposal)
     scores = state.scores[0].copy()
     scores[list(proposal.chosen)] = mixed

@@ -20,7 +20,7 @@ from firstpull.reasoning.belief import Fold, Thread, fold
 from firstpull.reasoning.believe import Belief
 from firstpull.reasoning.hearing import Ear, deviation, report_chances
 from firstpull.reasoning.prior import first_states, pairs_of
-from firstpull.reasoning.weigh import Column, Scales
+from firstpull.reasoning.weigh import Column, Scales, ask
 from firstpull.reasoning.worlds import SHARED, Row
 
 FloatArray = NDArray[np.float64]
@@ -145,7 +145,7 @@ def _opening(belief: Belief, start: int) -> Fold:
     walk = fold(belief.scales, first, belief.acts[:start])
     more = [(faults, odds[faults]) for faults in opened if faults in odds]
     if more:
-        walk.threads += fold(belief.scales, more, belief.acts[:start]).threads
+        walk.threads += fold(belief.scales, more, belief.acts[:start], watched=False).threads
     return walk
 
 
@@ -160,8 +160,7 @@ def _tables(walk: Fold, place: int, act: ReadingAct, repairs: int) -> list[_Tabl
     elif act.mood == "failing":
         sleeps = shows
     rows = list(dict.fromkeys([*shows, *sleeps]))
-    scales.worlds.prepare(columns[0].question, list(dict.fromkeys(c.quantity for c in columns)),
-                          [(row, SHARED) for row in rows])
+    scales.worlds.prepare([ask(columns, [(row, SHARED) for row in rows])])
     found = []
     for read in act.reads:
         for column in [c for c in columns if c.key == read.key] or columns[:1]:
@@ -209,7 +208,8 @@ def _reports(scales: Scales, column: Column, rows: list[Row], heard: Ear) -> lis
     """
     if heard is column.ear:
         return [chance[:THINNED] for chance in scales.chances(column, rows)]
-    alike = [scales.worlds.row(column.quantity, column.question.arrangement, row) for row in rows]
+    touch = scales.spot(column).touch
+    alike = [touch.row(row) for row in rows]
     found: dict[Row, FloatArray] = {}
     for row, value in zip(dict.fromkeys(alike), _values(scales, column, list(dict.fromkeys(alike))), strict=True):
         chance = report_chances(heard, value)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
+from functools import cached_property
 from math import prod
 
 import numpy as np
@@ -13,8 +14,8 @@ from firstpull.engine.vocabulary.types import Arrangement
 from firstpull.reasoning.acts import NOT_POSSIBLE, NOW_AND_THEN
 from firstpull.reasoning.belief import Faults, Fold
 from firstpull.reasoning.believe import Belief
-from firstpull.reasoning.weigh import Column, Scales
-from firstpull.reasoning.worlds import SHARED, Renewals, Row, Touch
+from firstpull.reasoning.weigh import Column, Scales, ask
+from firstpull.reasoning.worlds import SHARED, Ask, Renewals, Row, Touch
 
 FloatArray = NDArray[np.float64]
 
@@ -73,6 +74,12 @@ class Standing:
     weights: FloatArray  # (S, N)
     renewals: Renewals
 
+    @cached_property
+    def acting(self) -> tuple[tuple[Faults, ...], tuple[Faults, ...]]:
+        """All that may act, awake or asleep, cold and hot."""
+        cold, hot = (tuple(dict.fromkeys((*a, *b))) for a, b in zip(self.awake, self.asleep, strict=True))
+        return cold, hot
+
 
 def standing(fold: Fold, states: Sequence[LiveState]) -> Standing:
     """The states as the handbook says that their faults act, where the job stands."""
@@ -87,28 +94,37 @@ def standing(fold: Fold, states: Sequence[LiveState]) -> Standing:
 
 
 def outcome_table(scales: Scales, asked: Standing, check: str, arrangement: Arrangement) -> FloatArray:
-    """Chance of each outcome in each state.
+    """Chance of each outcome in each state, for one check; see `outcome_tables`, shape (O, S)."""
+    return outcome_tables(scales, asked, [(check, arrangement)])[0]
+
+
+def outcome_tables(
+    scales: Scales, asked: Standing, looks: Sequence[tuple[str, Arrangement]]
+) -> list[FloatArray]:
+    """Chance of each outcome in each state, for several checks; what they lack is predicted together.
 
     Args:
         scales: the population [1], scalar.
         asked: the states with their weights, and where the job stands [1], scalar.
-        check: the check [1], scalar.
-        arrangement: how the machine would stand [1], scalar.
+        looks: checks, and how the machine would stand for each [1], scalar.
 
     Returns:
-        Chances that sum to one over outcomes [1], shape (O, S).
+        For each, chances that sum to one over outcomes [1], shape (O, S).
 
     Valid: any check of the class.
     Source: population averages of `hearing`.
 
     """
-    hot = arrangement.thermal == "hot"
-    look = _look(scales, check, arrangement)
-    shown = look.averages(scales, asked.awake[hot], asked.renewals, asked.weights)
-    if asked.awake[hot] != asked.asleep[hot]:
-        quiet = look.averages(scales, asked.asleep[hot], asked.renewals, asked.weights)
-        shown = asked.duty * shown + (1 - asked.duty) * quiet
-    return shown
+    found = [(_look(scales, *look), look[1].thermal == "hot") for look in looks]
+    scales.worlds.prepare([a for look, hot in found for a in look.lacking(asked.acting[hot], asked.renewals)])
+    tables = []
+    for look, hot in found:
+        shown = look.averages(scales, asked.awake[hot], asked.renewals, asked.weights)
+        if asked.awake[hot] != asked.asleep[hot]:
+            quiet = look.averages(scales, asked.asleep[hot], asked.renewals, asked.weights)
+            shown = asked.duty * shown + (1 - asked.duty) * quiet
+        tables.append(shown)
+    return tables
 
 
 @dataclass(eq=False)
@@ -149,14 +165,17 @@ class Look:
             result[:, here] = (weights[here] @ self._joint[row]).T
         return result
 
+    def lacking(self, faults: Sequence[Faults], renewals: Renewals) -> list[Ask]:
+        """What must be predicted before these states can be averaged."""
+        new = [Row(f, renewals) for f in faults if (f, renewals) not in self._rows]
+        return [ask(self.columns, [(row, SHARED) for row in new])] if new else []
+
     def _learn(self, scales: Scales, new: Sequence[Faults], renewals: Renewals) -> None:
-        quantities = list(dict.fromkeys(c.quantity for c in self.columns))
         for faults in new:
             self._rows[faults, renewals] = self.touch.row(Row(faults, renewals))
         rows = [row for row in dict.fromkeys(self._rows[f, renewals] for f in new) if row not in self._joint]
         if not rows:
             return
-        scales.worlds.prepare(self.columns[0].question, quantities, [(row, SHARED) for row in rows])
         self._joint.update(zip(rows, _joint(scales, self.columns, rows), strict=True))
 
 

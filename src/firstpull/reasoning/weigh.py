@@ -14,9 +14,18 @@ from firstpull.base.errors import InputError
 from firstpull.engine.vocabulary.types import Arrangement, Drive
 from firstpull.handbook.entries import Check, Complaint, Reading
 from firstpull.handbook.select import ClassBook
-from firstpull.reasoning.acts import NOT_POSSIBLE, NOW_AND_THEN, UNIVERSAL, ComplaintAct, Read, ReadingAct, SilenceAct
+from firstpull.reasoning.acts import (
+    NOT_POSSIBLE,
+    NOW_AND_THEN,
+    UNIVERSAL,
+    Act,
+    ComplaintAct,
+    Read,
+    ReadingAct,
+    SilenceAct,
+)
 from firstpull.reasoning.hearing import Ear, ear, in_unit, number_chance, report_chances, seen_chance, word_chances
-from firstpull.reasoning.worlds import SHARED, Block, Question, Row, Worlds, unit_of
+from firstpull.reasoning.worlds import SHARED, Ask, Block, Machines, Question, Row, Spot, Worlds, unit_of
 
 FloatArray = NDArray[np.float64]
 
@@ -100,8 +109,7 @@ class Scales:
 
     worlds: Worlds
     walks: dict[tuple[object, ...], Any] = field(default_factory=dict)
-    _known: dict[tuple[object, ...], FloatArray] = field(default_factory=dict)
-    _own: dict[Column, dict[tuple[Row, tuple[object, ...]], FloatArray]] = field(default_factory=dict)
+    _known: dict[tuple[object, ...], dict[Any, FloatArray]] = field(default_factory=dict)
     _columns: dict[tuple[object, ...], list[Column]] = field(default_factory=dict)
 
     def columns(self, check: str, arrangement: Arrangement, instrument: str | None = None) -> list[Column]:
@@ -112,31 +120,39 @@ class Scales:
             self._columns[key] = columns(book, book.checks[check], arrangement, instrument)
         return self._columns[key]
 
-    def reading(self, act: ReadingAct, machines: Sequence[tuple[Row, Block]]) -> list[FloatArray]:
+    def reading(self, act: ReadingAct, machines: Machines) -> list[FloatArray]:
         """Chance of what the act gave, one array of shape (N,) for each row with its draws."""
         asked = self.columns(act.check, act.arrangement, act.instrument)
-        self.worlds.prepare(asked[0].question, list(dict.fromkeys(c.quantity for c in asked)), machines)
-        return [self._act_on_row(act, asked, row, block) for row, block in machines]
+        spots = [self.spot(c) for c in asked]
+        mark = (act.check, act.reads, act.arrangement, act.instrument, act.times)
+        shared = self._known.setdefault(mark, {})
+        places = []
+        missing: dict[tuple[int, object], tuple[Row, Block]] = {}
+        for row, block in machines:
+            known = block.heard.setdefault(mark, {}) if _hang_on(asked, spots, block) else shared
+            reduced = tuple([spot.touch.row(row) for spot in spots])
+            places.append((known, reduced))
+            if reduced not in known:
+                missing[id(known), reduced] = (row, block)
+        if missing:
+            chances = self._act_on(act, asked, list(missing.values()))
+            by_place = dict(zip(missing, chances, strict=True))
+            for known, reduced in places:
+                found = by_place.get((id(known), reduced))
+                if found is not None:
+                    known[reduced] = found
+        return [known[reduced] for known, reduced in places]
 
-    def _act_on_row(self, act: ReadingAct, asked: Sequence[Column], row: Row, block: Block) -> FloatArray:
-        reduced = tuple(self._reduced(c, row) for c in asked)
-        draws = tuple(self._counts(c, block).name for c in asked)
-        key = (act.check, act.reads, act.arrangement, act.instrument, act.times, reduced, draws)
-        if key not in self._known:
-            chance = np.ones(self.worlds.count)
-            for read in act.reads:
-                chance = chance * self._read_on_row(read, asked, row, block, act.times)
-            self._known[key] = chance
-        return self._known[key]
+    def _act_on(self, act: ReadingAct, asked: Sequence[Column], machines: Machines) -> FloatArray:
+        """Chance of all that was read, shape (M, N)."""
+        chance = np.ones((len(machines), self.worlds.count))
+        for read in act.reads:
+            chance = chance * self._read_on(read, asked, machines, act.times)
+        return chance
 
-    def _reduced(self, column: Column, row: Row) -> Row:
-        return self.worlds.row(column.quantity, column.question.arrangement, row)
-
-    def _counts(self, column: Column, block: Block) -> Block:
-        """The draws as far as a column hangs on them, through the machine or the instrument's own error."""
-        if column.ear.bias != 0.0 and bias_key(column.ear) in block.latents:
-            return block
-        return self.worlds.counts(column.quantity, column.question.arrangement, block)
+    def spot(self, column: Column) -> Spot:
+        """Where what a column reads is predicted."""
+        return self.worlds.spot(column.question, column.quantity)
 
     def chances(self, column: Column, rows: Sequence[Row]) -> list[FloatArray]:
         """Chance of each report of a column on each variant of the shared draws, remembered.
@@ -153,45 +169,44 @@ class Scales:
         Source: hearing.
 
         """
-        shelf, found = self._shelf("chances", column), [self._reduced(column, row) for row in rows]
-        missing = [row for row in dict.fromkeys(found) if (row, ()) not in shelf]
+        touch = self.spot(column).touch
+        shelf = self.worlds.heard.setdefault(self._mark("chances", column), {})
+        found = [touch.row(row) for row in rows]
+        missing = [row for row in dict.fromkeys(found) if row not in shelf]
         if missing:
             value = self.values(column, [(row, SHARED) for row in missing]).ravel()
             if column.edge is not None:
                 table = seen_chance(column.ear, column.edge, value)[:, None]
             else:
                 table = report_chances(column.ear, value)
-            shelf.update(zip(((row, ()) for row in missing), np.split(table, len(missing)), strict=True))
-        return [shelf[row, ()] for row in found]
+            shelf.update(zip(missing, np.split(table, len(missing)), strict=True))
+        return [shelf[row] for row in found]
 
-    def _shelf(self, kind: str, column: Column) -> dict[tuple[Row, tuple[object, ...]], FloatArray]:
-        """What is remembered of a column for all jobs, by row; arrangements that make no difference share it."""
-        place = self.worlds.matters(column.quantity, column.question.arrangement)
-        key = (kind, column.quantity, place, column.question.setup, column.ear, column.edge)
-        return self.worlds.heard.setdefault(key, {})
+    def _mark(self, kind: str, column: Column) -> tuple[object, ...]:
+        """What is heard of a column by row; arrangements that make no difference to it share it."""
+        return (kind, self.spot(column).key, column.ear, column.edge)
 
-    def _read_on_row(
-        self, read: Read, asked: Sequence[Column], row: Row, block: Block, times: int
-    ) -> FloatArray:
+    def _read_on(self, read: Read, asked: Sequence[Column], machines: Machines, times: int) -> FloatArray:
+        """Chance of one reading, shape (M, N)."""
         mine = [c for c in asked if c.key == read.key] or ([asked[0]] if read.word in UNIVERSAL else [])
         if read.places is not None:
-            chance = np.ones(self.worlds.count)
+            chance = np.ones((len(machines), self.worlds.count))
             for column in mine:
-                seen = seen_chance(column.ear, column.edge or 0.0, self.value(column, row, block))
+                seen = seen_chance(column.ear, column.edge or 0.0, self.values(column, machines))
                 chance = chance * (seen if column.word in read.places else 1 - seen)
             return chance
         column = mine[0]
-        value = self.value(column, row, block)
+        value = self.values(column, machines)
         if read.number is not None:
             return number_chance(column.ear, value, read.number, read.spread)
-        table = report_chances(column.ear, value, times if times > 1 else None)
-        return np.asarray(table[:, word_place(column.ear, read.word or "")])
+        table = report_chances(column.ear, value.ravel(), times if times > 1 else None)
+        return np.asarray(table[:, word_place(column.ear, read.word or "")].reshape(value.shape))
 
     def value(self, column: Column, row: Row, block: Block = SHARED) -> FloatArray:
         """What a column would show of one machine, as `values` has it, shape (N,)."""
         return np.asarray(self.values(column, [(row, block)])[0])
 
-    def values(self, column: Column, machines: Sequence[tuple[Row, Block]]) -> FloatArray:
+    def values(self, column: Column, machines: Machines) -> FloatArray:
         """What a column would show on average, with the instrument's own error, which all its readings share.
 
         Args:
@@ -228,16 +243,10 @@ class Scales:
         return chance
 
     def silence(
-        self, act: SilenceAct, cold: Sequence[tuple[Row, Block]], hot: Sequence[tuple[Row, Block]]
+        self, act: SilenceAct, cold: Machines, hot: Machines
     ) -> list[FloatArray]:
         """Chance that nothing else was complained of, one array of shape (N,) a machine; each cold and hot."""
-        unsaid = [(c, column) for n, (c, column) in self._complaints.items() if n not in act.said]
-        asked: dict[Question, list[str]] = {}
-        for _, column in unsaid:
-            asked.setdefault(column.question, []).append(column.quantity)
-        for question, quantities in asked.items():
-            there = hot if question.arrangement.thermal == "hot" else cold
-            self.worlds.prepare(question, list(dict.fromkeys(quantities)), there)
+        unsaid = self._unsaid(act)
         quiet: list[list[FloatArray]] = [[] for _ in cold]
         for entry, column in unsaid:
             events = self._events(column, hot if entry.thermal == "hot" else cold)
@@ -253,29 +262,55 @@ class Scales:
             found.append(known[key])
         return found
 
+    def silence_asks(
+        self, act: SilenceAct, cold: Machines, hot: Machines
+    ) -> list[Ask]:
+        """What must be predicted to weigh what was not complained of."""
+        asked: dict[Question, dict[str, None]] = {}
+        for _, column in self._unsaid(act):
+            asked.setdefault(column.question, {})[column.quantity] = None
+        return [Ask(q, tuple(own), hot if q.arrangement.thermal == "hot" else cold) for q, own in asked.items()]
+
+    def _unsaid(self, act: SilenceAct) -> list[tuple[Complaint, Column]]:
+        return [found for name, found in self._complaints.items() if name not in act.said]
+
+    def asks(self, act: Act, cold: Machines, hot: Machines) -> list[Ask]:
+        """What must be predicted to weigh an act on machines, each given as it stands cold and hot."""
+        match act:
+            case ReadingAct():
+                asked = self.columns(act.check, act.arrangement, act.instrument)
+                return [ask(asked, hot if act.arrangement.thermal == "hot" else cold)]
+            case ComplaintAct():
+                entry, column = self._complaints[act.complaint]
+                return [ask([column], hot if entry.thermal == "hot" else cold)]
+            case SilenceAct():
+                return self.silence_asks(act, cold, hot)
+        return []
+
     @cached_property
     def _complaints(self) -> dict[str, tuple[Complaint, Column]]:
         book = self.worlds.book
         return {n: (c, complaint_column(book, c)) for n, c in book.complaints.items()}
 
-    def _events(self, column: Column, machines: Sequence[tuple[Row, Block]]) -> list[FloatArray]:
+    def _events(self, column: Column, machines: Machines) -> list[FloatArray]:
         """Chance that what a complaint is about is there to be noticed, one array of shape (N,) a machine."""
-        shared, own = self._shelf("event", column), self._own.setdefault(column, {})
-        touch = self.worlds.touch(column.quantity, column.question.arrangement)
-        keys = [(touch.row(row), self._counts(column, block).name) for row, block in machines]
-        missing = {
-            key: machine for key, machine in zip(keys, machines, strict=True)
-            if key not in (own if key[1] else shared)
-        }
+        spot, mark = self.spot(column), self._mark("event", column)
+        shared = self.worlds.heard.setdefault(mark, {})
+        places = [
+            (block.heard.setdefault(mark, {}) if spot.hangs_on(block) else shared, spot.touch.row(row))
+            for row, block in machines
+        ]
+        missing = {(id(known), row): i for i, (known, row) in enumerate(places) if row not in known}
         if missing:
-            value = self.values(column, list(missing.values()))
+            value = self.values(column, [machines[i] for i in missing.values()])
             chance = np.where(np.isnan(value), 0.0, word_chances(column.ear, value.ravel())[:, 0].reshape(value.shape))
-            for key, event in zip(missing, chance, strict=True):
-                (own if key[1] else shared)[key] = event
-        return [(own if key[1] else shared)[key] for key in keys]
+            for i, event in zip(missing.values(), chance, strict=True):
+                known, row = places[i]
+                known[row] = event
+        return [known[row] for known, row in places]
 
     def complaint(
-        self, act: ComplaintAct, machines: Sequence[tuple[Row, Block]], after_repair: bool
+        self, act: ComplaintAct, machines: Machines, after_repair: bool
     ) -> list[FloatArray]:
         """Chance that the customer (or the shop, after a repair) says so, or not any more, shape (N,) a machine."""
         entry, column = self._complaints[act.complaint]
@@ -287,6 +322,19 @@ class Scales:
                 said = hears * event + mishears * (1 - event)
                 found[id(event)] = said if act.holds else 1 - said
         return [found[id(event)] for event in events]
+
+
+def _hang_on(asked: Sequence[Column], spots: Sequence[Spot], block: Block) -> bool:
+    """Whether what is read hangs on own draws, through the machine or the instrument's own error."""
+    return block is not SHARED and any(
+        spot.hangs_on(block) or (column.ear.bias != 0.0 and bias_key(column.ear) in block.latents)
+        for column, spot in zip(asked, spots, strict=True)
+    )
+
+
+def ask(asked: Sequence[Column], machines: Machines) -> Ask:
+    """What must be predicted to read these columns, all of one check or complaint."""
+    return Ask(asked[0].question, tuple(dict.fromkeys(c.quantity for c in asked)), machines)
 
 
 def bias_key(heard: Ear) -> tuple[object, ...]:

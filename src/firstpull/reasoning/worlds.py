@@ -7,10 +7,10 @@ cannot tell apart share one row of predictions and are told apart by nothing. A 
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cached_property
-from typing import Any
+from typing import Any, NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -27,25 +27,34 @@ from firstpull.handbook.select import ClassBook
 FloatArray = NDArray[np.float64]
 LatentKey = tuple[object, ...]
 Renewals = frozenset[tuple[str, int]]
-ValueKey = tuple[tuple[object, ...], "Question", str, "Row"]
 MOST_BYTES = 100_000_000  # of predictions kept of one class; what instruments would show takes a few times as much
 MOST_AT_ONCE = 16_384  # machines in one engine call: keeps the working set in cache
 
 
-@dataclass(frozen=True, slots=True)
-class Row:
+class Row(NamedTuple):
     """Which faults act on what is predicted, and how often each parameter was renewed."""
 
     faults: frozenset[str]
     renewed: Renewals = frozenset()
 
 
-@dataclass(frozen=True, slots=True)
-class Question:
+class Question(NamedTuple):
     """What is asked of the machines: quantities in one arrangement with one instrument set-up."""
 
     arrangement: Arrangement
     setup: tuple[tuple[str, float], ...] = ()
+
+
+SpotKey = tuple[Question, str]  # the question only as far as it matters to the quantity
+Machines = Sequence[tuple[Row, "Block"]]
+
+
+class Ask(NamedTuple):
+    """Quantities to be predicted in one place for several states, each with its draws."""
+
+    question: Question
+    quantities: Sequence[str]
+    machines: Machines
 
 
 @dataclass(frozen=True, eq=False)
@@ -55,22 +64,27 @@ class Touch:
     place: Arrangement
     parameters: frozenset[str]
     acting: frozenset[str]
+    _rows: dict[Row, Row] = field(default_factory=dict)
 
     def row(self, state: Row) -> Row:
         """The row a state stands in."""
-        renewed = state.renewed and frozenset((p, n) for p, n in state.renewed if p in self.parameters)
-        return Row(state.faults & self.acting, renewed)
+        found = self._rows.get(state)
+        if found is None:
+            renewed = state.renewed and frozenset((p, n) for p, n in state.renewed if p in self.parameters)
+            found = self._rows[state] = Row(state.faults & self.acting, renewed)
+        return found
 
 
 @dataclass(frozen=True, eq=False)
 class Block:
     """Own draws of a regenerated state: latent shares by key, each shape (N,); everything else is shared.
 
-    The name says what the draws follow from, so that the same block made again finds its predictions.
+    What was predicted and heard of these draws is kept here and goes with them.
     """
 
-    name: tuple[object, ...]
     latents: Mapping[LatentKey, FloatArray]
+    predicted: dict[SpotKey, dict[Row, FloatArray]] = field(default_factory=dict)
+    heard: dict[tuple[object, ...], dict[Any, FloatArray]] = field(default_factory=dict)
 
     @cached_property
     def parameters(self) -> frozenset[str]:
@@ -78,7 +92,24 @@ class Block:
         return frozenset(str(key[1]) for key in self.latents if key[0] in ("healthy", "draw"))
 
 
-SHARED = Block((), {})
+SHARED = Block({})
+
+
+@dataclass(frozen=True, eq=False)
+class Spot:
+    """One quantity in one place, and what was predicted there with the shared draws."""
+
+    key: SpotKey
+    touch: Touch
+    shared: dict[Row, FloatArray]
+
+    def hangs_on(self, block: Block) -> bool:
+        """Whether own draws can matter here."""
+        return block is not SHARED and not block.parameters.isdisjoint(self.touch.parameters)
+
+    def kept(self, block: Block) -> dict[Row, FloatArray]:
+        """Where predictions with these draws are kept."""
+        return block.predicted.setdefault(self.key, {}) if self.hangs_on(block) else self.shared
 
 
 def draw_key(draw: Draw) -> tuple[object, ...]:
@@ -100,17 +131,19 @@ class Worlds:
     traces: dict[tuple[str, ...], list[tuple[Arrangement, frozenset[str], frozenset[str]]]] = field(
         default_factory=dict
     )
-    _touches: dict[tuple[str, Arrangement], Touch] = field(default_factory=dict)
-    predicted: dict[ValueKey, FloatArray] = field(default_factory=dict)
-    heard: dict[tuple[object, ...], dict[tuple[Row, tuple[object, ...]], FloatArray]] = field(default_factory=dict)
+    predicted: dict[SpotKey, dict[Row, FloatArray]] = field(default_factory=dict)
+    heard: dict[tuple[object, ...], dict[Any, FloatArray]] = field(default_factory=dict)
     looks: dict[tuple[object, ...], Any] = field(default_factory=dict)
-    _own: dict[ValueKey, FloatArray] = field(default_factory=dict)
+    _touches: dict[tuple[str, Arrangement], Touch] = field(default_factory=dict)
+    _spots: dict[SpotKey, Spot] = field(default_factory=dict)
     _touched: dict[str, frozenset[str]] = field(default_factory=dict)
+    _moved: dict[Row, frozenset[str]] = field(default_factory=dict)
     _params: dict[tuple[object, ...], FloatArray] = field(default_factory=dict)
 
-    def for_job(self) -> Worlds:
-        """The same machines for one job: what is shared stays shared, regenerated states are the job's own."""
-        return replace(self, _own={})
+    @property
+    def size(self) -> int:
+        """How many predictions are kept."""
+        return sum(map(len, self.predicted.values()))
 
     def share(self, key: LatentKey, block: Block = SHARED) -> FloatArray:
         """The latent uniform shares behind one draw, shape (N,)."""
@@ -142,17 +175,18 @@ class Worlds:
             found = self._touches[key] = Touch(place, wanted, acting)
         return found
 
-    def needs(self, quantity: str, arrangement: Arrangement) -> frozenset[str]:
-        """The parameters that a quantity depends on; a parameter seen directly depends on itself."""
-        return self.touch(quantity, arrangement).parameters
-
-    def matters(self, quantity: str, arrangement: Arrangement) -> Arrangement:
-        """The arrangement with only those things off and added that a quantity depends on."""
-        return self.touch(quantity, arrangement).place
-
-    def row(self, quantity: str, arrangement: Arrangement, state: Row) -> Row:
-        """The row a state stands in for this quantity: only what can matter to it."""
-        return self.touch(quantity, arrangement).row(state)
+    def spot(self, question: Question, quantity: str) -> Spot:
+        """A quantity in a place, remembered; places that make no difference to it are one."""
+        key = (question, quantity)
+        found = self._spots.get(key)
+        if found is None:
+            touch = self.touch(quantity, question.arrangement)
+            reduced = (Question(touch.place, question.setup), quantity)
+            found = self._spots.get(reduced)
+            if found is None:
+                found = self._spots[reduced] = Spot(reduced, touch, self.predicted.setdefault(reduced, {}))
+            self._spots[key] = found
+        return found
 
     def _traced(self, quantity: str, arrangement: Arrangement) -> tuple[frozenset[str], frozenset[str]]:
         """Parameters and tokens asked for; arrangements that agree in the tokens asked for share one trace."""
@@ -188,90 +222,98 @@ class Worlds:
 
     def parameter(self, parameter: str, row: Row, block: Block = SHARED) -> FloatArray:
         """Values of one parameter in one row, shape (N,)."""
-        if parameter not in block.parameters:
-            block = SHARED
+        shared = parameter not in block.parameters
         healthy, drawn = self._healthy_key(parameter, row), self._draws(parameter, row)
-        key = (parameter, healthy, tuple(map(draw_key, drawn)), block.name)
-        if key in self._params:
+        key = (parameter, healthy, *map(draw_key, drawn))
+        if shared and key in self._params:
             return self._params[key]
         entry = PARAMETERS[parameter]
         value = self.healthy_spread(parameter).quantile(self.share(healthy, block))
         for draw in drawn:
             value = draw.spread(entry.low, entry.high).quantile(self.share(draw_key(draw), block), value)
         value = np.clip(value, entry.low, entry.high)
-        if block is SHARED:
+        if shared:
             self._params[key] = value
         return value
 
-    def values(
-        self, question: Question, quantity: str, machines: Sequence[tuple[Row, Block]]
-    ) -> list[FloatArray]:
+    def values(self, question: Question, quantity: str, machines: Machines) -> list[FloatArray]:
         """Predicted values of one quantity, one array of shape (N,) a machine; what was asked before is remembered."""
-        self.prepare(question, [quantity], machines)
-        found = []
-        for row, block in machines:
-            key, used = self._key(question, quantity, row, block)
-            found.append(self._kept(used)[key])
-        return found
+        spot = self.spot(question, quantity)
+        places = [(spot.kept(block), spot.touch.row(row)) for row, block in machines]
+        if any(row not in kept for kept, row in places):
+            self.prepare([Ask(question, (quantity,), machines)])
+        return [kept[row] for kept, row in places]
 
-    def counts(self, quantity: str, arrangement: Arrangement, block: Block) -> Block:
-        """The block as far as it can matter to a quantity: the shared draws where it cannot."""
-        if block is SHARED or not block.parameters & self.needs(quantity, arrangement):
-            return SHARED
-        return block
-
-    def _key(self, question: Question, quantity: str, state: Row, block: Block) -> tuple[ValueKey, Block]:
-        touch = self.touch(quantity, question.arrangement)
-        used = block if block is not SHARED and block.parameters & touch.parameters else SHARED
-        return (used.name, Question(touch.place, question.setup), quantity, touch.row(state)), used
-
-    def _kept(self, block: Block) -> dict[ValueKey, FloatArray]:
-        return self.predicted if block is SHARED else self._own
-
-    def prepare(self, question: Question, quantities: Sequence[str], machines: Sequence[tuple[Row, Block]]) -> None:
-        """Predict several quantities for several states, each with its draws, in as few engine calls as possible."""
+    def prepare(self, asks: Iterable[Ask]) -> None:
+        """Predict all that is asked, each state with its draws, in as few engine calls as possible."""
         self._make_room()
-        missing: dict[tuple[Row, Block], dict[str, ValueKey]] = {}
-        for state, block in dict.fromkeys(machines):
-            lacking: dict[Block, dict[str, ValueKey]] = {}
-            for q in quantities:
-                key, used = self._key(question, q, state, block)
-                if key not in self._kept(used):
-                    lacking.setdefault(used, {})[q] = key
-            for used, own in lacking.items():
-                joint = Row(
-                    frozenset().union(*(k[3].faults for k in own.values())),
-                    frozenset().union(*(k[3].renewed for k in own.values())),
-                )
-                missing.setdefault((joint, used), {}).update(own)
+        lacking: dict[tuple[Row, Block], dict[Spot, Row]] = {}
+        coming: set[tuple[int, Row]] = set()
+        for question, quantities, machines in asks:
+            for spot in [self.spot(question, q) for q in quantities]:
+                for state, block in machines:
+                    row, kept = spot.touch.row(state), spot.kept(block)
+                    if row not in kept and (id(kept), row) not in coming:
+                        coming.add((id(kept), row))
+                        used = SHARED if kept is spot.shared else block
+                        lacking.setdefault((state, used), {})[spot] = row
+        missing: dict[tuple[Row, Block], dict[Spot, Row]] = {}
+        for (_, used), own in lacking.items():
+            faults = frozenset().union(*(row.faults for row in own.values()))
+            renewed: Renewals = frozenset().union(*(row.renewed for row in own.values()))
+            missing.setdefault((Row(faults, renewed), used), {}).update(own)
         step = max(1, MOST_AT_ONCE // self.count)
         rows = list(missing)
         for start in range(0, len(rows), step):
-            self._predict(question, {row: missing[row] for row in rows[start : start + step]})
+            self._predict({row: missing[row] for row in rows[start : start + step]})
 
     def _make_room(self) -> None:
         """Forget machines with several faults at once, the rarest asked for, before the shelf grows too large."""
-        if len(self.predicted) * self.count * 8 > MOST_BYTES:
-            for key in [k for k in self.predicted if len(k[3].faults) > 1 or k[3].renewed]:
-                del self.predicted[key]
+        if self.size * self.count * 8 > MOST_BYTES:
+            for kept in self.predicted.values():
+                for row in [r for r in kept if len(r.faults) > 1 or r.renewed]:
+                    del kept[row]
             self.heard.clear()
             self.looks.clear()
 
-    def _predict(self, question: Question, rows: dict[tuple[Row, Block], dict[str, ValueKey]]) -> None:
-        wanted = dict.fromkeys(q for own in rows.values() for q in own)
-        asked = [q for q in wanted if q not in PARAMETERS]
-        needed_here = sorted(set().union(*(self.needs(q, question.arrangement) for q in asked))) if asked else []
-        params = {p: np.concatenate([self.parameter(p, *row) for row in rows]) for p in needed_here}
-        total = self.count * len(rows)
-        machine = Machine(
-            params, self.book.sizes, self.conditions, question.arrangement, Setup(dict(question.setup)), total
-        )
-        results = {q: np.broadcast_to(shown(machine, q), (total,)) for q in asked}
-        for index, ((row, block), own) in enumerate(rows.items()):
-            part = slice(index * self.count, (index + 1) * self.count)
-            for q, key in own.items():
-                value = np.array(results[q][part]) if q in results else self.parameter(q, row, block)
-                self._kept(block)[key] = value
+    def _predict(self, rows: dict[tuple[Row, Block], dict[Spot, Row]]) -> None:
+        """One call of the engine: what the questions have in common is worked out once."""
+        asked: dict[Spot, list[int]] = {}
+        for index, ((joint, block), own) in enumerate(rows.items()):
+            for spot, row in own.items():
+                if spot.key[1] in PARAMETERS:
+                    spot.kept(block)[row] = self.parameter(spot.key[1], joint, block)
+                else:
+                    asked.setdefault(spot, []).append(index)
+        if not asked:
+            return
+        params = self._laid_out(list(rows), frozenset().union(*(spot.touch.parameters for spot in asked)))
+        total, machines = self.count * len(rows), list(rows.items())
+        here = Machine(params, self.book.sizes, self.conditions, Arrangement(), Setup(), total)
+        for spot, places in asked.items():
+            question, quantity = spot.key
+            there = here.rearranged(question.arrangement, Setup(dict(question.setup)) if question.setup else None)
+            result = np.broadcast_to(shown(there, quantity), (total,))
+            for index in places:
+                (_, block), own = machines[index]
+                spot.kept(block)[own[spot]] = np.array(result[index * self.count : (index + 1) * self.count])
+
+    def _laid_out(self, rows: Sequence[tuple[Row, Block]], wanted: frozenset[str]) -> dict[str, FloatArray]:
+        """Parameters of several machines one after another: as on a healthy machine but for what was moved."""
+        healthy = Row(frozenset())
+        laid = {p: np.tile(self.parameter(p, healthy), (len(rows), 1)) for p in sorted(wanted)}
+        for index, (row, block) in enumerate(rows):
+            for p in (self._moves(row) | block.parameters) & wanted:
+                laid[p][index] = self.parameter(p, row, block)
+        return {p: values.reshape(-1) for p, values in laid.items()}
+
+    def _moves(self, row: Row) -> frozenset[str]:
+        """The parameters that stand otherwise in a row than on a healthy machine."""
+        found = self._moved.get(row)
+        if found is None:
+            renewed = frozenset(p for p, _ in row.renewed)
+            found = self._moved[row] = renewed.union(*(self.touched(f) for f in row.faults))
+        return found
 
 
 def unit_of(quantity: str) -> str:

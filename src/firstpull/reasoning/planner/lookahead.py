@@ -19,6 +19,7 @@ from firstpull.reasoning.planner.problem import Action, Floats, Ints
 from firstpull.reasoning.planner.value import entropy_bits
 
 BEAM = 6
+LEVELLINGS = 4  # rounds in which each step is held against the best of the others
 PRICE_SCALE = 1.7  # of the bound's price of a bit; tuned on seeds below 10,000 of the benchmark
 
 
@@ -29,6 +30,23 @@ class Ranked:
     action: Action
     value: float
     split: tuple[tuple[int, float], ...]
+
+
+@dataclass(frozen=True)
+class _Again:
+    """Price of a step, chances of its outcomes, what comes after each, and how far each moves the belief."""
+
+    price: float
+    chance: Floats
+    later: Floats
+    moved: Floats  # total variation; infinite where the machine itself is changed
+
+    def value(self, least: float = 0.0, span: float = 0.0) -> float:
+        """Expected cost, where the best other step now costs `least` and costs differ by `span` between states."""
+        later = self.later
+        if least and span:
+            later = np.maximum(later, least - span * self.moved)
+        return self.price + float(self.chance @ later)
 
 
 class LookAhead:
@@ -76,8 +94,8 @@ class LookAhead:
         if depth > 1:
             ends = [a for a in order if a > model.proof]
             looked = [a for a in order if a <= model.proof][:beam]
-            for a in looked:
-                first[a] = self._again(belief, access, unused, a)
+            seen = {a: self._again(belief, access, unused, a) for a in looked}
+            first[looked] = self._levelled(seen, [float(first[a]) for a in ends], self.model.at(access))
             order = sorted(looked + ends, key=lambda a: float(first[a]))
         return [Ranked(model.problem.actions[a], float(first[a]), self.split(belief, a)) for a in order]
 
@@ -109,7 +127,23 @@ class LookAhead:
 
     # ---- parts --------------------------------------------------------------------------------------------------
 
-    def _again(self, belief: Floats, access: int, unused: Floats, a: int) -> float:
+    def _levelled(self, seen: dict[int, _Again], ends: list[float], here: Here) -> list[float]:
+        """Depth-two values that no step improves by putting things off.
+
+        What comes after a step that changes nothing costs what the best other step costs now; a depth-one value there
+        would be kinder. Between beliefs the least cost differs by no more than the span of costs times their distance.
+        """
+        span = float(here.known.max() - here.known.min())
+        found = [one.value() for one in seen.values()]
+        for _ in range(LEVELLINGS):
+            best = sorted([*found, *ends])[:2]
+            if len(best) < 2:
+                break
+            others = [best[1] if value == best[0] else best[0] for value in found]
+            found = [one.value(least, span) for one, least in zip(seen.values(), others, strict=True)]
+        return found
+
+    def _again(self, belief: Floats, access: int, unused: Floats, a: int) -> _Again:
         """Depth two of one action: its price, and the best depth-one value after each outcome."""
         model, here = self.model, self.model.at(access)
         if a < model.checks:
@@ -122,12 +156,14 @@ class LookAhead:
         likely = chance > IMPOSSIBLE
         cost = float(here.cost[a]) + (float(belief @ model.false_pass) if a == model.proof else 0.0)
         if not likely.any():
-            return cost
+            return _Again(cost, np.empty(0), np.empty(0), np.empty(0))
         left = np.repeat(unused, int(likely.sum()), axis=0)
         if a < model.checks and model.problem.check_once[a]:
             left[:, a] = 0.0
-        later = self.values(joint[likely] / chance[likely, None], int(here.after[a]), left).min(axis=1)
-        return cost + float(chance[likely] @ later)
+        after = joint[likely] / chance[likely, None]
+        later = self.values(after, int(here.after[a]), left).min(axis=1)
+        moved = 0.5 * np.abs(after - belief).sum(axis=1) if a < model.checks else np.full(len(after), np.inf)
+        return _Again(cost, chance[likely], later, moved)
 
     def _telling(self, sick: Floats, failed: Floats) -> Floats:
         """What telling healthy from not healthy will cost."""
