@@ -79,7 +79,7 @@ def cheapest_cure(book: ClassBook, fault: str, prices: Prices) -> float:
     found = [
         prices.minutes(sum(p.usual for p in r.parts)) + r.minutes + PROOF_MINUTES
         + sum(book.minutes[i][0] + book.minutes[i][1] for i in r.needs.off if i in book.minutes)
-        for r in book.repairs.values() if fault in r.cures
+        for r in book.repairs.values() if fault in r.ends
     ]
     return min(found, default=float("inf"))
 

@@ -65,7 +65,7 @@ def play_all(book: Book, machines: tuple[str, ...]) -> list[Played]:
 def _dear(book: ClassBook, fault: str) -> bool:
     """Whether even the cheapest cure costs more than the shop spends on a machine of this worth."""
     prices = Prices()
-    cures = [r for r in book.repairs.values() if fault in r.cures]
+    cures = [r for r in book.repairs.values() if fault in r.ends]
     least = min((prices.minutes(sum(p.usual for p in r.parts)) + r.minutes + PROOF_MINUTES for r in cures), default=0.0)
     return not cures or least > prices.minutes(prices.worth_share * book.machine.worth[1])
 

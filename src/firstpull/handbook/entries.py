@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import cached_property
 from typing import Annotated, Literal, Self
 
 from pydantic import BaseModel, ConfigDict, Field, model_validator
@@ -180,12 +181,17 @@ class Proof(Strict):
 
 
 class Repair(Entry):
-    """An act that changes the machine."""
+    """An act that changes the machine.
+
+    `cures` is what it is for and what its proof must notice; `besides` goes away with it, since the part is new or the
+    thing is set anew.
+    """
 
     system: str = ""
     numbers: tuple[str, ...] = ()
     part: Id
     cures: Annotated[tuple[Id, ...], Field(min_length=1)]
+    besides: tuple[Id, ...] = ()
     renews: tuple[str, ...] = ()
     minutes: Minutes
     waiting: Minutes = 0.0
@@ -200,6 +206,11 @@ class Repair(Entry):
     how: tuple[str, ...]
     cautions: tuple[Id, ...] = ()
     only: Only = {}
+
+    @cached_property
+    def ends(self) -> frozenset[str]:
+        """All faults that are gone after it, when it takes."""
+        return frozenset((*self.cures, *self.besides))
 
 
 class Access(Entry):

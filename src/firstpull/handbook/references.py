@@ -35,6 +35,7 @@ REFERENCES: dict[str, tuple[tuple[str, str], ...]] = {
     ),
     "repair": (
         ("cures[]", "fault"),
+        ("besides[]", "fault"),
         ("renews[]", "parameter"),
         ("needs.off[]", "access"),
         ("needs.on[]", "access"),

@@ -97,8 +97,8 @@ class HiddenMachine:
 
     def repair(self, repair: Repair) -> None:
         """Do a repair; it may not take."""
-        if self.faults & frozenset(repair.cures) and self._coin() < repair.takes:
-            self.faults = self.faults - frozenset(repair.cures)
+        if self.faults & repair.ends and self._coin() < repair.takes:
+            self.faults = self.faults - repair.ends
         for parameter in repair.renews:
             self.renewed[parameter] = self.renewed.get(parameter, 0) + 1
         self._awake = None

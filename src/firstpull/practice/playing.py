@@ -124,7 +124,7 @@ class Game:
     def _repair(self, belief: Belief, name: str) -> None:
         repair = self.worlds.book.repairs[name]
         parts = sum(p.usual for p in repair.parts)
-        helps = bool(self.hidden.faults & frozenset(repair.cures))
+        helps = bool(self.hidden.faults & repair.ends)
         self.score.money += parts
         dear = parts > self.prices.proof_price
         self.score.wrong_dear_parts += int(dear and not helps)

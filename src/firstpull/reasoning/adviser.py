@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
@@ -108,23 +109,34 @@ def advise(
     ranked = ahead.rank(*start, beam=BEAM)
     if proof_spent and any(r.action.kind in ("check", "repair") for r in ranked):
         ranked = [r for r in ranked if r.action.kind != "proof"]
+    here = model.at(laid.problem.initially)
+    known = here.known
     steps = [_considered(book, state, laid, r) for r in ranked]
-    steps = _proof_first(belief, book, prices, laid, _end_last(steps, bounds.low, bounds.high))
-    known = model.at(laid.problem.initially).known
+    own = [float(here.cost[laid.problem.number(r.action.kind, r.action.index)]) for r in ranked]
+    steps = _end_last(steps, own, bounds.low, bounds.high)
+    steps = _best_rate_first(steps, laid, float(laid.problem.prior @ known))
+    steps = _proof_first(belief, book, prices, laid, steps)
     expected = max(bounds.low, min(bounds.high, steps[0].cost))
     return Advice(tuple(steps), expected, bounds.low, laid.states, known)
 
 
-def _end_last(steps: list[Considered], low: float, high: float) -> list[Considered]:
-    """Giving up goes first only where going on is clearly dearer.
+def _end_last(steps: list[Considered], own: Sequence[float], low: float, high: float) -> list[Considered]:
+    """Giving up goes first only where going on is clearly dearer, or where every other step only puts it off.
 
     The look-ahead prices all doubt at what a bit costs today and errs on the high side; an end costs what it says.
-    Where the search knows a plan that is cheaper than ending, giving up is never first.
+    Where the search knows a plan that is cheaper than ending, giving up is never first. `own` is what each step costs
+    by itself: one after which the job is no cheaper than ending changes nothing.
     """
     ends = [s for s in steps if s.kind == "end"]
     others = [s for s in steps if s.kind != "end"]
     if not ends or not others:
         return steps
+    least = ends[0].cost * (1 - LEVEL)
+    if steps[0].kind == "end":
+        helping = [s for s, price in zip(steps, own, strict=True) if s.kind != "end" and s.cost - price < least]
+        if not helping:
+            return steps
+        others = [*helping, *(s for s in others if s not in helping)]
     known = high < ends[0].cost * (1 - LEVEL)
     clear = ends[0].cost <= low * (1 + LEVEL) or (not known and ends[0].cost <= GIVE_UP * others[0].cost)
     return [*ends, *others] if clear else [*others, *ends]
@@ -138,12 +150,12 @@ def _proof_first(
     The check that tells most for its minutes whether this repair would cure takes the place of the repair. When no
     check tells anything more, the part may be bought on what there is.
     """
-    kept = _best_rate_first([s for s in steps if may_buy(belief, book, prices, s)], laid)
+    kept = [s for s in steps if may_buy(belief, book, prices, s)]
     dear = [s for s in steps if s not in kept and s.cost <= steps[0].cost * (1 + LEVEL)]
     if not dear:
         return kept or steps
     wanted = dear[0]
-    cured = frozenset(book.repairs[wanted.id].cures)
+    cured = book.repairs[wanted.id].ends
     helps = np.array([bool(s.faults & cured) for s in laid.states])
     share = laid.problem.prior
 
@@ -156,11 +168,15 @@ def _proof_first(
     return [checks[0], *(s for s in kept if s is not checks[0])]
 
 
-def _best_rate_first(steps: list[Considered], laid: Laid) -> list[Considered]:
-    """Of checks that cost as good as the same to the end, the one that tells most for its minutes goes first."""
+def _best_rate_first(steps: list[Considered], laid: Laid, known: float) -> list[Considered]:
+    """Of checks that cost as good as the same to the end, the one that tells most for its minutes goes first.
+
+    What a job would cost if all were known cannot be chosen; only what comes on top of it is compared.
+    """
     if not steps or steps[0].kind != "check":
         return steps
-    level = [s for s in steps if s.table is not None and s.cost <= steps[0].cost * (1 + LEVEL)]
+    most = steps[0].cost + LEVEL * max(steps[0].cost - known, 0.0)
+    level = [s for s in steps if s.table is not None and s.cost <= most]
     share = laid.problem.prior
 
     def rate(step: Considered) -> float:

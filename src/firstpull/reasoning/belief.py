@@ -223,7 +223,7 @@ class Fold:
         self._close_episode()
         entry = self.book.repairs[act.repair]
         takes = entry.takes * (1.0 if act.by == "shop" else OTHERS_TAKE)
-        cured = frozenset(entry.cures)
+        cured = entry.ends
         after: list[Thread] = []
         for thread in self.threads:
             if thread.current & cured:

@@ -93,7 +93,7 @@ class Belief:
         """Probability that each repair cures something that is present now."""
         found: dict[str, float] = {}
         for repair in self.walk.book.repairs.values():
-            cured = frozenset(repair.cures)
+            cured = repair.ends
             hit = [bool(t.current & cured) for t in self.threads]
             found[repair.id] = float(self.probability[hit].sum())
         return found

@@ -85,8 +85,9 @@ def _reach(bands: tuple[tuple[float, float], ...], log: bool) -> float:
 
 
 def _unit_scale(source: str, target: str) -> float:
+    """An instrument's own noise in the reading's unit; where it reads another kind (a share, a hiss) it has no say."""
     here, there = quantities.unit(source), quantities.unit(target)
-    return here.factor / there.factor if here.kind == there.kind else 1.0
+    return here.factor / there.factor if here.kind == there.kind else 0.0
 
 
 def in_unit(value: FloatArray, source: str, target: str) -> FloatArray:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -16,6 +16,7 @@ from firstpull.reasoning.believe import Belief
 from firstpull.reasoning.information import GroupBits
 from firstpull.reasoning.options import Option, arrangement_of, check_options, repair_option
 from firstpull.reasoning.planner.problem import Allowed, Kind, Problem, build_problem
+from firstpull.reasoning.planner.value import KnownStateCost
 from firstpull.reasoning.prices import Prices
 from firstpull.reasoning.table import LiveState, live_states, merged, outcome_tables, outcome_words, standing
 from firstpull.reasoning.worlds import SHARED, Row
@@ -93,7 +94,6 @@ def lay_out(belief: Belief, state: MachineState, prices: Prices, done: Done = no
         proof_cost=PROOF_MINUTES,
         proof_closed=(1 << len(items)) - 1,
         proof_pass=_passing(belief, states),
-        comeback_cost=prices.comeback_minutes + PROOF_MINUTES,
         end_closed=None,
         access_ids=items,
         check_ids=[c.option.id for c in checks],
@@ -101,11 +101,19 @@ def lay_out(belief: Belief, state: MachineState, prices: Prices, done: Done = no
         end_ids=["end"],
         allowed=_allowed(book, bits, [c.option for c in checks], [o for _, o in repairs]),
     )
+    problem = replace(problem, comeback_cost=_comebacks(problem, prices))
     return Laid(
         problem, tuple(states), tuple(c.option for c in checks), tuple(c.table for c in checks),
         tuple(c.words for c in checks), tuple(c.place for c in checks), tuple(o for _, o in repairs), items,
         groups,
     )
+
+
+def _comebacks(problem: Problem, prices: Prices) -> FloatArray:
+    """What it costs when a machine comes back, by its state: the trouble, and the job that is then still to be done."""
+    honest = (np.arange(len(problem.prior)) == problem.healthy).astype(np.float64)
+    again = KnownStateCost(replace(problem, proof_pass=honest)).row(0)
+    return np.asarray(prices.comeback_minutes + PROOF_MINUTES + again)
 
 
 @dataclass(frozen=True, eq=False)
@@ -171,7 +179,7 @@ def _states(belief: Belief) -> list[LiveState]:
     even = np.full(belief.scales.worlds.count, 1.0 / belief.scales.worlds.count)
     for live in list(states):
         for repair in belief.walk.book.repairs.values():
-            left = live.faults - frozenset(repair.cures)
+            left = live.faults - repair.ends
             if left not in known:
                 known.add(left)
                 states.append(LiveState(left, 0.0, even))
@@ -278,14 +286,14 @@ def _repairs(belief: Belief, prices: Prices, states: Sequence[LiveState]) -> lis
     alive = frozenset().union(*(s.faults for s in states if s.probability > 0))
     return [
         r for r in book.repairs.values()
-        if frozenset(r.cures) & alive and r.id not in prices.masked and (not r.locked or r.id in prices.unlocked)
+        if r.ends & alive and r.id not in prices.masked and (not r.locked or r.id in prices.unlocked)
         and all(c in read or c not in book.checks for c in r.after)
     ]
 
 
 def _successor(states: Sequence[LiveState], repair: Repair) -> list[int]:
     place = {s.faults: i for i, s in enumerate(states)}
-    return [place.get(s.faults - frozenset(repair.cures), i) for i, s in enumerate(states)]
+    return [place.get(s.faults - repair.ends, i) for i, s in enumerate(states)]
 
 
 def _end_costs(book: ClassBook, prices: Prices, states: int) -> FloatArray:
@@ -338,7 +346,7 @@ def _allowed(book: ClassBook, bits: _Bits, checks: Sequence[Option], repairs: Se
 def _groups(states: Sequence[LiveState], repairs: Sequence[Repair]) -> NDArray[np.int64]:
     """Which states call for the same repairs; telling these apart is of no use to anybody."""
     calls = [
-        (s.faults == OUTSIDE, tuple(i for i, r in enumerate(repairs) if frozenset(r.cures) & s.faults), not s.faults)
+        (s.faults == OUTSIDE, tuple(i for i, r in enumerate(repairs) if r.ends & s.faults), not s.faults)
         for s in states
     ]
     return np.array([calls.index(c) for c in calls], dtype=np.int64)

@@ -118,7 +118,7 @@ def _model(belief: Belief) -> _Model:
         if isinstance(act, ReadingAct):
             tables += _tables(walk, place, act, repairs)
         elif isinstance(act, RepairAct):
-            cured = frozenset(walk.book.repairs[act.repair].cures)
+            cured = walk.book.repairs[act.repair].ends
             parent = [i for i, t in enumerate(walk.threads) for _ in range(2 if t.current & cured else 1)]
             tables = [t.split(parent) for t in tables]
             walk.act(act)

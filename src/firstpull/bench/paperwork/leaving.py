@@ -64,7 +64,7 @@ def _causes(file: JobFile) -> list[tuple[str, str]]:
     """What was wrong when it came in, of what was mended: the likeliest first, each with how sure that is."""
     if file.session is None:
         return []
-    mended = {f for r in repairs_done(file.shop, file.record) for f in r.cures}
+    mended = {f for r in repairs_done(file.shop, file.record) for f in r.ends}
     causes = probabilities(file.shop, file.record, file.session)["cause"]
     odds = {f: p for f, p in causes.items() if f in mended and p >= LEAST_CAUSE}
     found: list[tuple[str, str]] = []

@@ -123,6 +123,7 @@ def repair_page(links: Links, repair: Repair) -> Html:
             facts(
                 [
                     ("Cures", links.all_to("fault", repair.cures)),
+                    ("Ends besides", links.all_to("fault", repair.besides)),
                     ("Minutes", minutes(repair.minutes, repair.waiting)),
                     ("Must be", links.needs(repair.needs)),
                     ("Only after reading", links.all_to("check", repair.after)),

@@ -139,7 +139,7 @@ class InformationBound:
             rows = list(ends)
             leaky = p.proof_pass[self.simple] > 0.0
             if leaky.any():
-                rows.append(np.where(leaky, p.comeback_cost - known, np.inf))
+                rows.append(np.where(leaky, p.comeback_cost[self.simple] - known, np.inf))
             left = np.full((len(rows), self._member.shape[1]), np.inf)
             for e, row in enumerate(rows):
                 np.minimum.at(left[e], self.groups, row)

@@ -86,7 +86,7 @@ class Problem:
     proof_open: int
     proof_closed: int
     proof_pass: Floats  # (S,) chance of passing
-    comeback_cost: float  # paid when the proof passed on a state that is not healthy
+    comeback_cost: Floats  # (S,) paid when the proof passed on a state that is not healthy
     end_cost: Floats  # (E, S) price of ending so, state by state
     end_closed: Ints  # (E,)
     state_ids: tuple[str, ...]
@@ -140,7 +140,7 @@ def build_problem(
     proof_open: int = 0,
     proof_closed: int = 0,
     proof_pass: ArrayLike | None = None,
-    comeback_cost: float = 0.0,
+    comeback_cost: ArrayLike = 0.0,
     end_closed: ArrayLike | None = None,
     state_ids: Sequence[str] | None = None,
     access_ids: Sequence[str] | None = None,
@@ -175,7 +175,7 @@ def build_problem(
         proof_open: bits the proof needs open [1], scalar.
         proof_closed: bits the proof needs closed [1], scalar.
         proof_pass: chance of passing in a state [1], shape (S,).
-        comeback_cost: paid when the proof passed on a faulty state [cost], scalar.
+        comeback_cost: paid when the proof passed on a faulty state [cost], shape (S,) or one for all.
         end_closed: bits an end needs closed [1], shape (E,).
         state_ids: names of the states [1], shape (S,).
         access_ids: names of the access items [1], shape (A,).
@@ -229,7 +229,7 @@ def build_problem(
         proof_open=int(proof_open),
         proof_closed=int(proof_closed),
         proof_pass=passing,
-        comeback_cost=float(comeback_cost),
+        comeback_cost=np.broadcast_to(np.asarray(comeback_cost, dtype=np.float64), (states,)),
         end_cost=ends,
         end_closed=_filled(end_closed, len(ends), np.int64, 0),
         state_ids=_named(state_ids, "state", states),
@@ -298,7 +298,7 @@ def _refuse_nonsense(p: Problem) -> None:
     if np.any(np.concatenate(both)):
         raise FirstpullError("an item is needed open and closed at once", where="access bits", right="one of the two")
     costs = [p.open_cost, p.close_cost, p.check_cost, p.repair_cost, p.end_cost.ravel()]
-    prices = np.concatenate([*costs, [p.proof_cost, p.comeback_cost]])
+    prices = np.concatenate([*costs, [p.proof_cost], p.comeback_cost])
     if not np.all(np.isfinite(prices)) or np.any(prices < 0.0):
         raise FirstpullError("a price is negative or not a number", where="costs", right="0 or more")
     chances = np.concatenate([p.prior, p.likelihood.ravel(), p.success, p.proof_pass])

@@ -104,7 +104,7 @@ def play_out(model: Model, policy: Policy, state: int, draw: np.random.Generator
                 state = int(p.successor[repair, state])
         elif action == model.proof:
             outcome = int(draw.random() < p.proof_pass[state])
-            cost += p.comeback_cost * outcome * (state != p.healthy)
+            cost += float(p.comeback_cost[state]) * outcome * (state != p.healthy)
         else:
             cost += float(p.end_cost[action - model.proof - 1, state])
         job.fold(action, outcome)

@@ -95,7 +95,7 @@ class KnownStateCost:
             for price, shut in zip(p.end_cost[:, s], p.end_closed, strict=True)
         ]
         if p.proof_pass[s] > 0.0:
-            price = p.proof_cost / p.proof_pass[s] + (p.comeback_cost if s != p.healthy else 0.0)
+            price = p.proof_cost / p.proof_pass[s] + (float(p.comeback_cost[s]) if s != p.healthy else 0.0)
             proof = np.r_[price, np.zeros(2 * self._items)][None]
             found.append(self._need(proof, p.proof_open, p.proof_closed)[0])
         return np.array(found)
