@@ -9,7 +9,7 @@ SECTION := $(BIN)/python tools/section.py
 export OMP_NUM_THREADS := 1
 export OPENBLAS_NUM_THREADS := 1
 
-.PHONY: setup run test lint types docs unit played browser storage bench prove hardship coverage lock
+.PHONY: setup run test lint types docs unit played browser storage bench load prove hardship coverage lock
 
 setup: .venv/run.ok .venv/test.ok
 
@@ -65,6 +65,9 @@ coverage: setup
 
 bench: setup
 	$(BIN)/python -m benchmarks.run
+
+load: setup
+	$(BIN)/python -m benchmarks.load
 
 prove: setup
 	$(BIN)/python -m benchmarks.prove

@@ -7,10 +7,10 @@ from __future__ import annotations
 
 import pytest
 
-from benchmarks.load import Figure, run
+from benchmarks.load import Figure, run, turns
 
 SESSIONS = 4
-SECONDS = 12.0
+SECONDS = 20.0
 
 
 @pytest.fixture(scope="module")
@@ -20,8 +20,21 @@ def figures(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Figure]:
 
 
 def test_no_act_that_was_acknowledged_is_missing_from_the_record(figures: dict[str, Figure]) -> None:
-    assert figures["acts sent"]["value"] >= SESSIONS
+    assert figures["acts sent all at once"]["value"] >= SESSIONS
     assert figures["acts lost"]["value"] == 0
+
+
+def test_a_hand_acts_by_the_clock_whether_or_not_its_answer_has_settled(figures: dict[str, Figure]) -> None:
+    assert figures["acts sent by the clock"]["value"] == SESSIONS * turns(SECONDS)
+    assert turns(SECONDS) == 2
+
+
+def test_an_answer_that_did_not_come_in_time_is_counted_with_the_time_it_was_waited_for(
+    figures: dict[str, Figure],
+) -> None:
+    late = figures["settled answers that were not there at the next act"]["value"]
+    assert 0 <= late <= figures["acts sent by the clock"]["value"]
+    assert figures["first answer, 95 in 100"]["value"] <= figures["settled answer, 95 in 100"]["value"]
 
 
 def test_no_page_breaks_and_no_act_is_refused(figures: dict[str, Figure]) -> None:
