@@ -24,7 +24,7 @@ from playwright.sync_api import Browser, Page, sync_playwright
 from firstpull.bench.demo import open_demo
 from firstpull.bench.find import enter
 from firstpull.bench.parting import PartSaid, part_step
-from firstpull.bench.picturing import keep_picture
+from firstpull.bench.picturing import keep_picture, mark_for_owner
 from firstpull.bench.shop import Shop
 from firstpull.web.app import make_app
 
@@ -74,6 +74,7 @@ def dress(shop: Shop) -> None:
     out = io.BytesIO()
     picture.save(out, "JPEG")
     keep_picture(shop, "1", out.getvalue(), "the coil, before it came off", **how("1", "dress-3"))  # type: ignore[arg-type]
+    mark_for_owner(shop, "1", "dress-3", True, **how("1", "dress-4"))  # type: ignore[arg-type]
 
 
 def chief(picture: Image.Image) -> list[tuple[int, int, int]]:

@@ -42,15 +42,24 @@ def texts_of(value: object) -> Iterator[str]:
 
 def tags(pdf: bytes) -> set[str]:
     """The kinds of structure element in a tagged PDF."""
-    found: set[str] = set()
+    return {str(item["/S"]) for item in elements(pdf) if "/S" in item}
+
+
+def alternatives(pdf: bytes) -> list[str]:
+    """What is said in place of each picture to whoever cannot see it."""
+    return [str(item["/Alt"]) for item in elements(pdf) if item.get("/S") == "/Figure"]
+
+
+def elements(pdf: bytes) -> list[DictionaryObject]:
+    """All structure elements of a tagged PDF, in the order they are read."""
+    found: list[DictionaryObject] = []
     waiting: list[object] = [read(pdf).root_object["/StructTreeRoot"]]
     while waiting:
         item = waiting.pop()
         item = item.get_object() if hasattr(item, "get_object") else item
         if isinstance(item, DictionaryObject):
-            if "/S" in item:
-                found.add(str(item["/S"]))
+            found.append(item)
             kids = item.get("/K")
             kids = kids.get_object() if kids is not None else []
-            waiting += kids if isinstance(kids, list) else [kids]
+            waiting += reversed(kids) if isinstance(kids, list) else [kids]
     return found

@@ -1,5 +1,6 @@
 """Every sheet prints on both papers, with all it was handed, tagged, and the same each time."""
 
+import io
 import re
 from dataclasses import replace
 from itertools import pairwise
@@ -8,11 +9,13 @@ from typing import Any, cast
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
+from PIL import Image
 
 from firstpull import paper
 from firstpull.base.errors import FirstpullError
+from tests.bench.test_picture_facts import made
 from tests.paper import harrow_vale_sheets as vale
-from tests.paper.reading import bare, lettering, read, tags, texts_of
+from tests.paper.reading import alternatives, bare, lettering, read, tags, texts_of
 
 SHEETS = vale.SHEETS
 
@@ -164,3 +167,29 @@ def test_two_slips_that_do_not_fit_on_one_page_have_a_page_each() -> None:
     pages = [bare(page.extract_text()) for page in read(paper.render(replace(vale.APPROVAL, work=work))).pages]
     assert len(pages) == 2
     assert all(bare(f"Renew part {n}") in page for n in range(20) for page in pages)
+
+
+def test_a_photo_on_the_hand_over_sheet_is_drawn_with_its_words_and_says_them_to_whoever_cannot_see_it() -> None:
+    shows = "The chafed stop lead, 11 April 2026"
+    photos = (paper.Picture(made("JPEG"), shows), paper.Picture(made("JPEG", way_up=6), "The old coil"))
+    pdf = paper.render(replace(vale.HAND_OVER, pictures=photos))
+    assert bare("Pictures of it") in lettering(pdf)
+    assert bare(shows) in lettering(pdf)
+    assert alternatives(pdf) == [shows, "The old coil"]
+    sizes = sorted(image.image.size for page in read(pdf).pages for image in page.images if image.image)
+    assert sizes == [(24, 16), (24, 16)]
+
+
+def test_without_a_photo_the_sheet_has_no_word_of_pictures() -> None:
+    pdf = paper.render(vale.HAND_OVER)
+    assert "Pictures" not in lettering(pdf)
+    assert alternatives(pdf) == []
+
+
+def test_a_photo_weighs_on_paper_little_more_than_it_weighs() -> None:
+    out = io.BytesIO()
+    Image.effect_noise((1600, 1200), 60).convert("RGB").save(out, "JPEG", quality=40)
+    photo = out.getvalue()
+    bare_sheet = len(paper.render(vale.HAND_OVER))
+    with_photo = len(paper.render(replace(vale.HAND_OVER, pictures=(paper.Picture(photo, "Noise"),))))
+    assert len(photo) < with_photo - bare_sheet < len(photo) + 20_000

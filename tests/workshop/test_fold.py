@@ -51,7 +51,7 @@ def test_a_whole_job_folds_to_what_happened() -> None:
     assert record.lent == ()
     assert record.release is not None
     assert record.handed_back is not None
-    assert (record.place, record.last_seq, record.words) == ("rack 4", 26, ("dead, nothing at all",))
+    assert (record.place, record.last_seq, record.words) == ("rack 4", 27, ("dead, nothing at all",))
 
 
 def test_withdrawn_acts_count_nowhere_and_stay_listed() -> None:

@@ -12,6 +12,7 @@ from firstpull.paper.parts import (
     NodeKind,
     Option,
     PencilCheck,
+    Picture,
     PriceLine,
     Proof,
     Renewed,
@@ -33,6 +34,7 @@ from firstpull.paper.sheets import (
     Tag,
     WorkSheet,
 )
+from firstpull.paper.typesetter import can_be_drawn
 
 __all__ = [
     "AbandonedNotice",
@@ -52,6 +54,7 @@ __all__ = [
     "Option",
     "Paper",
     "PencilCheck",
+    "Picture",
     "PriceLine",
     "Proof",
     "Receipt",
@@ -64,6 +67,7 @@ __all__ = [
     "Total",
     "Verdict",
     "WorkSheet",
+    "can_be_drawn",
     "chart_svg",
     "render",
 ]

@@ -69,6 +69,14 @@ class Measured:
 
 
 @dataclass(frozen=True)
+class Picture:
+    """A photo as JPEG bytes and what it shows, in words for whoever cannot see it too."""
+
+    jpeg: bytes
+    shows: str
+
+
+@dataclass(frozen=True)
 class Renewed:
     """A part that was renewed: its number, whether new, used or rebuilt, and why it had to be."""
 

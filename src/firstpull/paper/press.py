@@ -60,8 +60,11 @@ def render(sheet: Sheet, paper: Paper = "a4") -> bytes:
         return _press(template, asdict(sheet), paper, partial(wall_charts, sheet, paper))
     values = asdict(sheet)
     link = values.get("link")
-    code = {"code": square_code(link) if link else ""}
-    return _press(template, values, paper, lambda lacking: code)
+    drawn = {"code": square_code(link) if link else ""}
+    # The typesetter takes no bytes but as figures.
+    photos = [picture.pop("jpeg") for picture in values.get("pictures", ())]
+    drawn |= {f"photo-{place}": json.dumps(list(photo)) for place, photo in enumerate(photos)}
+    return _press(template, values, paper, lambda lacking: drawn)
 
 
 def _press(template: str, values: dict[str, Any], paper: str, pictures: Pictures) -> bytes:

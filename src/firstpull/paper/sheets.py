@@ -11,6 +11,7 @@ from firstpull.paper.parts import (
     Node,
     Option,
     PencilCheck,
+    Picture,
     PriceLine,
     Proof,
     Renewed,
@@ -132,6 +133,7 @@ class HandOver:
     storing: tuple[str, ...] = ()
     warranty: tuple[str, ...] = ()
     signers: tuple[Signer, ...] = ()
+    pictures: tuple[Picture, ...] = ()
 
 
 @dataclass(frozen=True)

@@ -1,5 +1,6 @@
 """Runs the typesetter on one of our templates, and finds out which letters no font at hand can draw."""
 
+import json
 from collections.abc import Mapping
 from functools import cache
 from pathlib import Path
@@ -54,6 +55,15 @@ def typeset(template: str, inputs: Mapping[str, str], system_fonts: bool) -> byt
     if not isinstance(made, bytes):
         raise TypeError("one document was asked for and several came back")
     return made
+
+
+def can_be_drawn(jpeg: bytes) -> bool:
+    """Whether the typesetter can draw a photo."""
+    try:
+        typeset("photo", {"photo": json.dumps(list(jpeg))}, False)
+    except typst.TypstError:
+        return False
+    return True
 
 
 def lacking_in(text: str) -> set[str]:

@@ -144,6 +144,7 @@ TABLE: dict[str, Entry] = {
     "GET /job/{job}/pictures": _for(Act.LOOK),
     "POST /job/{job}/pictures": _for(Act.PICTURE, largest=PICTURE_BYTES),
     "POST /job/{job}/pictures/away": _for(Act.UNDO),
+    "POST /job/{job}/pictures/owner": _for(Act.PICTURE),
     "GET /job/{job}/pictures/{key}": _for(Act.LOOK),
     "GET /rounds": _for(Act.ROUND),
     "POST /rounds": _for(Act.ROUND),

@@ -306,6 +306,13 @@ class Erased(Body):
     person: str = ""
 
 
+class PhotoForOwner(Body):
+    """A picture, named by the act that brought it, goes on the owner's sheet, or no longer does."""
+
+    photo: str = Field(min_length=1)
+    shown: bool = True
+
+
 class Photo(Body):
     """A picture or a recording, kept by the hash of its bytes."""
 

@@ -99,6 +99,7 @@ KINDS: Mapping[str, Kind] = _registry(
     Kind("abandoned", bodies.Abandoned),
     Kind("erased", bodies.Erased),
     Kind("photo", bodies.Photo),
+    Kind("photo-for-owner", bodies.PhotoForOwner),
 )
 
 

@@ -59,6 +59,7 @@ class JobRecord:
     proofs: tuple[Event, ...] = ()
     notes: tuple[Event, ...] = ()
     photos: tuple[Event, ...] = ()
+    photo_marks: tuple[Event, ...] = ()
     abandoned: tuple[Event, ...] = ()
     follow_ups: tuple[Event, ...] = ()
     lent: tuple[str, ...] = ()
@@ -84,6 +85,7 @@ _LISTS = {
     "told": "told_events", "reading": "readings", "access": "access", "repair": "repairs", "value": "values",
     "part": "parts", "estimate": "estimates", "approval": "approvals", "advised": "advised", "proof":
     "proofs", "note": "notes", "photo": "photos", "abandoned": "abandoned", "follow-up": "follow_ups",
+    "photo-for-owner": "photo_marks",
 }  # fmt: skip
 
 

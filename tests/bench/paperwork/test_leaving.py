@@ -9,9 +9,11 @@ from firstpull.bench.ourselves import keep_charges
 from firstpull.bench.paperwork.file import job_file
 from firstpull.bench.paperwork.leaving import STATEMENT, fuel_left, hand_over, returned, warranty
 from firstpull.bench.parting import PartSaid, part_step
+from firstpull.bench.picturing import keep_picture, mark_for_owner
 from firstpull.bench.release import door, release_working, return_unmended
 from firstpull.bench.shop import Shop
 from tests.bench.coil_job import found, gone_home, how, mended, prove, put, taken_in
+from tests.bench.test_picture_facts import made
 
 
 def test_causes_are_those_that_were_mended_with_how_sure_that_is(shop: Shop) -> None:
@@ -100,3 +102,15 @@ def test_no_promise_is_made_on_the_customer_s_own_part(shop: Shop) -> None:
     for state in ("supplied-by-customer", "fitted"):
         part_step(shop, job, state, PartSaid("spark plug"), **how(shop, job))
     assert "No promise on spark plug: the customer brought it." in warranty(job_file(shop, job))
+
+
+def test_a_picture_that_was_marked_goes_home_with_the_machine_and_no_other(shop: Shop) -> None:
+    job = gone_home(shop)
+    keep_picture(shop, job, made("JPEG"), "the dead coil", act_id="p1", based_on=1, by="Wren")
+    keep_picture(shop, job, made("JPEG"), "", act_id="p2", based_on=1, by="Wren")
+    assert hand_over(job_file(shop, job)).pictures == ()
+    mark_for_owner(shop, job, "p1", True, act_id="m1", based_on=1, by="Wren")
+    (one,) = hand_over(job_file(shop, job)).pictures
+    assert one.shows.startswith("the dead coil, ")
+    mark_for_owner(shop, job, "p2", True, act_id="m2", based_on=1, by="Wren")
+    assert hand_over(job_file(shop, job)).pictures[1].shows.startswith("The machine on the bench, ")

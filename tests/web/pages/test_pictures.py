@@ -62,3 +62,27 @@ def test_another_act_is_not_taken_away_as_a_picture(client: TestClient, shop: Sh
     away = {"act": "q", "based_on": "2", "undone": "n"}
     assert client.post(f"/job/{plain}/pictures/away", data=away).status_code == 422
     assert len(shop.record(plain).notes) == 1
+
+
+def test_a_picture_is_put_on_the_owners_sheet_and_left_off_again(client: TestClient, plain: str) -> None:
+    take(client, plain, made("JPEG"))
+    page = f"/job/{plain}/pictures"
+    assert "On the hand-over sheet" not in client.get(page).text
+    for act, shown in (("o1", "1"), ("o2", "")):
+        said = {"act": act, "based_on": "2", "photo": "p", "shown": shown}
+        assert client.post(f"{page}/owner", data=said).status_code == 303
+        assert ("On the hand-over sheet" in client.get(page).text) is bool(shown)
+
+
+def test_a_picture_that_is_not_fit_for_paper_is_refused_on_the_page(client: TestClient, plain: str) -> None:
+    take(client, plain, made("PNG"))
+    said = {"act": "o", "based_on": "2", "photo": "p", "shown": "1"}
+    answer = client.post(f"/job/{plain}/pictures/owner", data=said)
+    assert answer.status_code == 422
+    assert "not fit for paper" in answer.text
+
+
+def test_a_script_is_told_where_to_go_on_when_a_picture_is_kept(client: TestClient, plain: str) -> None:
+    file = {"picture": ("a.jpg", made("JPEG"), "image/jpeg")}
+    answer = client.post(f"/job/{plain}/pictures", data={"act": "p"}, files=file, headers={"X-Part": "1"})
+    assert (answer.status_code, answer.headers["x-next"]) == (204, f"/job/{plain}/pictures")

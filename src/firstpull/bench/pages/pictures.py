@@ -12,12 +12,13 @@ from firstpull.workshop.fold import JobRecord
 
 @dataclass(frozen=True, slots=True)
 class Shown:
-    """One picture: where it is fetched, what it shows in words, when it was taken and by whom."""
+    """One picture: where it is fetched, what it shows in words, when it was taken and by whom; if for the owner too."""
 
     act: str
     address: str
     caption: str
     words: str
+    for_owner: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,6 +44,6 @@ def shown_pictures(record: JobRecord) -> tuple[Shown, ...]:
     """The pictures of a record as a page draws them."""
     return tuple(
         Shown(p.act, f"/job/{record.job}/pictures/{p.hash}", p.caption or "No words with it",
-              f"{p.when[:10]} {clock_time(p.when)}, {p.by}")
+              f"{p.when[:10]} {clock_time(p.when)}, {p.by}", p.for_owner)
         for p in pictures_of(record)
     )

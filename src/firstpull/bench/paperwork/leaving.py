@@ -10,6 +10,7 @@ from firstpull.bench.ourselves import prices
 from firstpull.bench.paperwork.file import JobFile
 from firstpull.bench.paperwork.measured import measured
 from firstpull.bench.paperwork.readings import readings
+from firstpull.bench.picturing import Picture, pictures_for_owner
 from firstpull.bench.release import Reported, door
 from firstpull.bench.thinking.said import probabilities
 from firstpull.safety.interlocks import red
@@ -57,7 +58,14 @@ def hand_over(file: JobFile) -> paper.HandOver:
         )),
         warranty=warranty(file),
         signers=file.signers("Received by", taker or None),
+        pictures=tuple(paper.Picture(data, _shows(file, p)) for p, data in pictures_for_owner(file.shop, record)),
     )
+
+
+def _shows(file: JobFile, picture: Picture) -> str:
+    """What a picture shows, in the words that were kept with it, and the day it was taken."""
+    day = file.day(picture.when)
+    return ", ".join(x for x in (picture.caption or "The machine on the bench", day) if x)
 
 
 def _causes(file: JobFile) -> list[tuple[str, str]]:

@@ -6,13 +6,13 @@ from fastapi import APIRouter
 from starlette.concurrency import run_in_threadpool
 from starlette.datastructures import UploadFile
 from starlette.requests import Request
-from starlette.responses import HTMLResponse, RedirectResponse, Response
+from starlette.responses import HTMLResponse, Response
 
 from firstpull.base.errors import FirstpullError, InputError
 from firstpull.bench.find import undo
 from firstpull.bench.pages.pictures import pictures_page
 from firstpull.bench.picture_facts import LARGEST
-from firstpull.bench.picturing import keep_picture, picture_bytes
+from firstpull.bench.picturing import keep_picture, mark_for_owner, picture_bytes
 from firstpull.web.forms import Fields
 from firstpull.web.pages.find import how_of
 from firstpull.web.render import error_list, onward, sheet
@@ -49,7 +49,7 @@ async def _kept(request: Request, job: str, data: bytes, fields: dict[str, str])
             keep_picture(request.app.state.shop, job, data, fields.get("caption", ""), **how_of(request, fields))
         except FirstpullError as error:
             return _shown(request, job, error_list(error), 422)
-        return RedirectResponse(f"/job/{job}/pictures", status_code=303)
+        return onward(request, f"/job/{job}/pictures")
 
     return await run_in_threadpool(keep)
 
@@ -66,6 +66,17 @@ def take_away(request: Request, job: str, fields: Fields) -> Response:
     if act not in {shown.act for shown in pictures_page(shop, job).pictures}:
         raise InputError("no such picture", f"job {job}", "one of those on its page")
     undo(shop, job, act, **how_of(request, fields))
+    return onward(request, f"/job/{job}/pictures")
+
+
+@router.post("/job/{job}/pictures/owner")
+def for_owner(request: Request, job: str, fields: Fields) -> Response:
+    """Have one picture go on the owner's sheet, or no longer."""
+    shop = request.app.state.shop
+    try:
+        mark_for_owner(shop, job, fields.get("photo", ""), fields.get("shown") == "1", **how_of(request, fields))
+    except FirstpullError as error:
+        return _shown(request, job, error_list(error), 422)
     return onward(request, f"/job/{job}/pictures")
 
 

@@ -17,8 +17,72 @@ function say(words, busy) {
 }
 
 function sayWaiting() {
-  const count = waiting().length;
-  if (count) say(`Kept on this phone. ${count} ${count === 1 ? "waits" : "wait"} for the line.`);
+  const acts = waiting();
+  const count = acts.length;
+  if (!count) return;
+  const what = acts.every((act) => act.picture) ? (count === 1 ? " picture" : " pictures") : "";
+  say(`Kept on this phone. ${count}${what} ${count === 1 ? "waits" : "wait"} for the line.`);
+}
+
+/* A picture is made small before it is sent or waits: large enough to read a part number, small enough for paper. */
+const LONGEST_SIDE = 1600;
+const SMALL_BYTES = 700_000;
+const LARGEST_BYTES = 15_000_000;
+const MOST_PICTURES = 20;
+async function small(file) {
+  try {
+    const drawn = await createImageBitmap(file);
+    const scale = Math.min(1, LONGEST_SIDE / Math.max(drawn.width, drawn.height));
+    if (scale === 1 && file.type === "image/jpeg" && file.size <= SMALL_BYTES) return file;
+    const sheet = document.createElement("canvas");
+    sheet.width = Math.round(drawn.width * scale);
+    sheet.height = Math.round(drawn.height * scale);
+    const pen = sheet.getContext("2d");
+    pen.fillStyle = "white";
+    pen.fillRect(0, 0, sheet.width, sheet.height);
+    pen.drawImage(drawn, 0, 0, sheet.width, sheet.height);
+    let made = null;
+    for (const quality of [0.8, 0.6, 0.4]) {
+      made = await new Promise((done) => sheet.toBlob(done, "image/jpeg", quality));
+      if (made && made.size <= SMALL_BYTES) break;
+    }
+    return made || file;
+  } catch {
+    return file; /* what this phone cannot draw goes as it is, and the bench says what it makes of it */
+  }
+}
+
+/* The bytes of pictures that wait; the act in the outbox names them. */
+function album(mode, ask) {
+  return new Promise((done, failed) => {
+    const opened = indexedDB.open("firstpull-pictures", 1);
+    opened.onupgradeneeded = () => opened.result.createObjectStore("pictures");
+    opened.onerror = () => failed(opened.error);
+    opened.onsuccess = () => {
+      const book = opened.result;
+      const change = book.transaction("pictures", mode);
+      const asked = ask(change.objectStore("pictures"));
+      change.oncomplete = () => { book.close(); done(asked.result); };
+      change.onabort = () => { book.close(); failed(change.error); };
+    };
+  });
+}
+
+/* Keeps an act on this phone until the line is back; whether it could. */
+async function keep(act) {
+  try {
+    if (act.picture) {
+      if (waiting().filter((one) => one.picture).length >= MOST_PICTURES) throw new Error("full");
+      const name = new URLSearchParams(act.body).get("act");
+      await album("readwrite", (pictures) => pictures.put(act.picture, name));
+      act = { ...act, picture: name };
+    }
+    keepWaiting([...waiting(), act]);
+    return true;
+  } catch {
+    say("Not kept: this phone has no room for more. Do it again when the line is back.");
+    return false;
+  }
 }
 
 /* Refused for now and not for good: what was entered stays on the phone. */
@@ -31,8 +95,17 @@ async function post(act) {
   const token = document.querySelector("input[name=csrf]")?.value;
   const body = new URLSearchParams(act.body);
   if (token) body.set("csrf", token);
+  if (act.picture) return postPicture(act, body);
   return fetch(act.url, { method: "POST", body: body.toString(), redirect: "follow",
     headers: { "Content-Type": "application/x-www-form-urlencoded", "X-Part": "1" } });
+}
+
+async function postPicture(act, fields) {
+  const bytes = act.picture instanceof Blob ? act.picture : await album("readonly", (pictures) => pictures.get(act.picture));
+  const body = new FormData();
+  fields.forEach((value, name) => body.append(name, value));
+  if (bytes) body.append("picture", bytes, "picture");
+  return fetch(act.url, { method: "POST", body, redirect: "follow", headers: { "X-Part": "1" } });
 }
 
 function show(text, address, focus) {
@@ -86,30 +159,50 @@ async function follow(answer) {
     await go(answer.headers.get("X-Next"));
     if (!waiting().length) say("");
   } else {
+    if (answer.status === 422 && !waiting().length) say("");
     show(await answer.text(), "", true);
   }
+}
+
+/* What a form says, or nothing where the form is not for this script. */
+function actOf(form, by) {
+  const picture = form.querySelector("input[type=file]")?.files[0];
+  if (form.method !== "post" || !form.querySelector("[name=act]")) return null;
+  if (form.enctype !== "application/x-www-form-urlencoded" && !picture) return null;
+  const fields = [...new FormData(form, by)].filter(([, value]) => typeof value === "string");
+  return { url: by?.getAttribute("formaction") || form.getAttribute("action"), body: new URLSearchParams(fields).toString(), picture };
 }
 
 document.addEventListener("submit", async (event) => {
   const form = event.target;
   const by = event.submitter;
-  if (form.method !== "post" || form.enctype !== "application/x-www-form-urlencoded" || !form.querySelector("[name=act]")) return;
+  const act = actOf(form, by);
+  if (!act) return;
   event.preventDefault();
   if (form.dataset.sent) return;
   form.dataset.sent = "yes";
   by?.setAttribute("aria-busy", "true");
-  const fields = new URLSearchParams(new FormData(form, by));
-  const act = { url: by?.getAttribute("formaction") || form.getAttribute("action"), body: fields.toString() };
+  if (act.picture) {
+    say("Sending the picture.", true);
+    act.picture = await small(act.picture);
+    if (act.picture.size > LARGEST_BYTES) {
+      say(`Not kept: this picture has more than ${LARGEST_BYTES / 1e6} MB.`);
+      by?.removeAttribute("aria-busy");
+      anew(form);
+      return;
+    }
+  }
   let answer = null;
   try {
     answer = await post(act);
   } catch {
-    keepWaiting([...waiting(), act]);
-    sayWaiting();
+    if (await keep(act)) sayWaiting();
+    else delete form.dataset.sent;
+    if (act.picture) anew(form);
   }
   if (answer && NOT_NOW.includes(answer.status)) {
-    keepWaiting([...waiting(), act]);
-    sayNotNow(answer.status);
+    if (await keep(act)) sayNotNow(answer.status);
+    if (act.picture) anew(form);
     answer = null;
   }
   try {
@@ -120,16 +213,25 @@ document.addEventListener("submit", async (event) => {
   by?.removeAttribute("aria-busy");
 });
 
+/* The page stays, and so does its form: the next picture is an act of its own. */
+function anew(form) {
+  form.reset();
+  const act = form.querySelector("[name=act]");
+  act.value = `${act.value.split("~")[0]}~${Date.now().toString(36)}`;
+  delete form.dataset.sent;
+}
+
 let sending = false;
 async function empty() {
   if (sending || !waiting().length) return;
   sending = true;
   try {
     while (waiting().length) {
-      const [first, ...rest] = waiting();
+      const [first] = waiting();
       const answer = await post(first);
       if (NOT_NOW.includes(answer.status)) { sayNotNow(answer.status); return; }
-      keepWaiting(rest);
+      keepWaiting(waiting().slice(1)); /* what came meanwhile stays */
+      if (first.picture) await album("readwrite", (pictures) => pictures.delete(first.picture));
       if (answer.status !== 204 && !answer.ok) {
         show(await answer.text(), "", true);
         say("One act that waited needs a look.");
