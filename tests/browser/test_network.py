@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+import io
 import re
 import socket
 import ssl
@@ -16,12 +17,14 @@ from pathlib import Path
 
 import pytest
 from axe_playwright_python.sync_playwright import Axe
+from PIL import Image
 from playwright.sync_api import Browser, BrowserContext, Page, expect
 
 from firstpull.bench.intake import Counter, take_in
 from firstpull.bench.wiring import open_shop
 from tests.browser.conftest import START_SECONDS, WAIT_MS, free_port
 from tests.browser.test_accessible import MEASURE, SMALLEST_TARGET, SMALLEST_TEXT
+from tests.paper.reading import codes_in
 
 pytestmark = pytest.mark.browser
 
@@ -101,7 +104,8 @@ def test_a_phone_is_paired_works_with_its_role_and_is_turned_away(browser: Brows
     bench.get_by_label("Bench", exact=True).check()
     bench.get_by_role("button", name="Show a code").click()
     code = bench.locator(".pairing-code").inner_text()
-    expect(bench.locator("figure.pairing svg")).to_be_visible()
+    drawn = Image.open(io.BytesIO(bench.locator("figure.pairing").screenshot()))
+    assert codes_in(drawn) == [f"{bench.locator('#code b').first.inner_text()}?code={code.replace(' ', '')}"]
     assert bench.locator(".fingerprint").count() == (1 if https else 0)
     if https:
         der = ssl.get_server_certificate(("127.0.0.1", open_lan.port + 1))

@@ -1,11 +1,18 @@
 """Reads a printed sheet back: its lettering, its tags, and what it was handed."""
 
 import io
+import os
 import re
+import shutil
+import subprocess
 from collections.abc import Iterator
 from dataclasses import fields, is_dataclass
+from pathlib import Path
 
 import pypdf
+import pytest
+import zxingcpp
+from PIL import Image
 from pypdf.generic import DictionaryObject
 
 # Names of shapes and kinds, the language, the square code, and sums that only show when a page turns.
@@ -63,3 +70,25 @@ def elements(pdf: bytes) -> list[DictionaryObject]:
             kids = kids.get_object() if kids is not None else []
             waiting += reversed(kids) if isinstance(kids, list) else [kids]
     return found
+
+
+def photographed(pdf: bytes, folder: Path, dots: int = 40) -> Image.Image:
+    """The first page as a grey picture with so many dots an inch."""
+    tool = shutil.which("pdftoppm")
+    if tool is None:
+        if os.environ.get("CI") == "true":
+            pytest.fail("pdftoppm is not installed, and on the build machine it must be")
+        pytest.skip("pdftoppm is not installed: looks are not compared")
+    (folder / "sheet.pdf").write_bytes(pdf)
+    subprocess.run(
+        [tool, "-r", str(dots), "-gray", "-png", "-singlefile", "-f", "1", "-l", "1", "sheet.pdf", "sheet"],
+        cwd=folder,
+        check=True,
+    )
+    with Image.open(folder / "sheet.png") as picture:
+        return picture.convert("L")
+
+
+def codes_in(picture: Image.Image) -> list[str]:
+    """What the square codes in a picture say."""
+    return [code.text for code in zxingcpp.read_barcodes(picture)]

@@ -6,8 +6,6 @@ versions of the rasteriser (judgement). ``FIRSTPULL_RENEW_GOLDEN=1`` writes the 
 """
 
 import os
-import shutil
-import subprocess
 from dataclasses import replace
 from pathlib import Path
 
@@ -18,26 +16,10 @@ from PIL import Image
 
 from firstpull import paper
 from tests.paper import harrow_vale_sheets as vale
+from tests.paper.reading import photographed
 
 GOLDEN = Path(__file__).parent / "golden"
 MEAN, SQUARE, SIDE = 1.5, 30.0, 10
-
-
-def photographed(pdf: bytes, folder: Path) -> Image.Image:
-    """The first page as a small grey picture."""
-    tool = shutil.which("pdftoppm")
-    if tool is None:
-        if os.environ.get("CI") == "true":
-            pytest.fail("pdftoppm is not installed, and on the build machine it must be")
-        pytest.skip("pdftoppm is not installed: looks are not compared")
-    (folder / "sheet.pdf").write_bytes(pdf)
-    subprocess.run(
-        [tool, "-r", "40", "-gray", "-png", "-singlefile", "-f", "1", "-l", "1", "sheet.pdf", "sheet"],
-        cwd=folder,
-        check=True,
-    )
-    with Image.open(folder / "sheet.png") as picture:
-        return picture.convert("L")
 
 
 def difference(one: Image.Image, other: Image.Image) -> tuple[float, float]:
