@@ -24,5 +24,5 @@ def test_the_pool_takes_what_is_asked_by_the_same_names(name: str) -> None:
 
 
 def test_a_shop_reckons_where_it_is_asked_until_there_are_workers() -> None:
-    assert len(ASKED) == 8
+    assert len(ASKED) == 9
     assert {f.default for f in Shop.__dataclass_fields__.values() if f.name == "pool"} == {None}

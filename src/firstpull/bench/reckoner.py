@@ -9,7 +9,7 @@ from typing import Any, Literal, Protocol
 from firstpull.reasoning.prices import Prices
 from firstpull.workshop.fold import JobRecord
 
-What = Literal["first", "settled", "strip"]
+What = Literal["first", "settled", "strip", "chart"]
 Listener = Callable[[], None]
 
 
@@ -22,6 +22,14 @@ class Known:
     answer: dict[str, Any]
     lights: bool
     restarted: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Made:
+    """What came of a thing that takes long: its value, or why there is none."""
+
+    value: Any
+    failed: str = ""
 
 
 class Reckoner(Protocol):
@@ -48,6 +56,9 @@ class Reckoner(Protocol):
         Raises:
             FirstpullError: it could not be done, or not in time.
         """
+
+    def made(self, what: What, mark: str, record: JobRecord, prices: Prices) -> Made | None:
+        """A thing that takes long, once it is made; whoever asks first begins it, and nobody waits."""
 
     def listen(self, job: str, listener: Listener) -> None:
         """Call this whenever there is news of a job."""

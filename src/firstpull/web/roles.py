@@ -133,6 +133,7 @@ TABLE: dict[str, Entry] = {
     "GET /job/{job}/release": _for(Act.LOOK),
     "POST /job/{job}/release": _for(Act.REPAIR, Act.RELEASE, Act.HAND_BACK),
     "GET /job/{job}/paper": _for(Act.PRINT, names=True),
+    "GET /job/{job}/chart": _for(Act.PRINT, names=True),
     "GET /job/{job}/paper/{kind}": _for(Act.PRINT, names=True),
     "GET /job/{job}/bill": _for(Act.LOOK),
     "POST /job/{job}/clock": _for(Act.CLOCK),

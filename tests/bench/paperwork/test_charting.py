@@ -6,7 +6,8 @@ import pytest
 
 from firstpull.base.errors import InputError
 from firstpull.bench.find import what_next
-from firstpull.bench.paperwork.charting import DEPTH, chart
+from firstpull.bench.order_tree import DEPTH
+from firstpull.bench.paperwork.charting import chart
 from firstpull.bench.paperwork.file import job_file
 from firstpull.bench.shop import Shop
 from firstpull.paper import Node

@@ -2,13 +2,20 @@
 
 from __future__ import annotations
 
+import time
 from pathlib import Path
+from typing import cast
 
+from fastapi import FastAPI
 from starlette.testclient import TestClient
 
 from firstpull.bench.intake import Counter, take_in
+from firstpull.bench.shop import Shop
+from firstpull.bench.thinking.pool import Pool
 from firstpull.bench.wiring import open_shop
 from firstpull.web.app import make_app
+
+PATIENCE = 120.0
 
 
 def _bench(folder: Path) -> tuple[TestClient, str]:
@@ -38,3 +45,34 @@ def test_what_cannot_be_printed_is_refused_in_words(tmp_path: Path) -> None:
         refused = client.get(path)
         assert refused.status_code == 422
         assert "Traceback" not in refused.text
+
+
+def test_a_chart_has_a_page_of_its_own_while_it_is_worked_out(tmp_path: Path) -> None:
+    client, job = _bench(tmp_path)
+    shop: Shop = cast(FastAPI, client.app).state.shop
+    shop.pool = pool = Pool(shop.room.book, size=1)
+    sent = client.get(f"/job/{job}/paper/chart", follow_redirects=False)
+    assert (sent.status_code, sent.headers["location"]) == (303, f"/job/{job}/chart")
+    waits = client.get(f"/job/{job}/chart")
+    assert waits.status_code == 202
+    for word in ("Working out the bench chart", "Look again", 'http-equiv="refresh"', "data-wait"):
+        assert word in waits.text
+    pool.start()
+    try:
+        ends = time.monotonic() + PATIENCE
+        while client.get(f"/job/{job}/chart").status_code == 202:
+            assert time.monotonic() < ends
+            time.sleep(0.05)
+        ready = client.get(f"/job/{job}/chart").text
+        assert f'href="/job/{job}/paper/chart?paper=a4"' in ready
+        assert "data-wait" not in ready
+        assert client.get(f"/job/{job}/paper/chart?paper=letter").content.startswith(b"%PDF-")
+    finally:
+        pool.close()
+
+
+def test_without_workers_a_chart_comes_at_once_and_its_page_says_so(tmp_path: Path) -> None:
+    client, job = _bench(tmp_path)
+    assert client.get(f"/job/{job}/paper/chart").content.startswith(b"%PDF-")
+    assert "The bench chart is ready" in client.get(f"/job/{job}/chart").text
+    assert client.get("/job/999/chart").status_code == 422

@@ -12,7 +12,7 @@ from firstpull.workshop.fold import JobRecord
 
 @dataclass(frozen=True, slots=True)
 class Asked:
-    """One piece of reckoning: which job as recorded, and whether the quick answer, the settled one, or a strip."""
+    """One piece of reckoning: which job as recorded, and what of it: quick answer, settled one, strip or chart."""
 
     number: int
     what: What

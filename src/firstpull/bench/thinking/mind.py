@@ -12,6 +12,7 @@ from pathlib import Path
 
 from firstpull.bench.answer import answer
 from firstpull.bench.nearby import may_light
+from firstpull.bench.order_tree import order_tree
 from firstpull.bench.replay import replay
 from firstpull.bench.session import Session
 from firstpull.bench.strips import strip
@@ -48,6 +49,8 @@ class Mind:
         session = self._session(asked)
         if asked.what == "strip":
             return Answered(asked.number, strip(session, *asked.rest))
+        if asked.what == "chart":
+            return Answered(asked.number, order_tree(session))
         if asked.what == "first":
             said = answer(session, depth=1, settle=False)
             return Answered(asked.number, said, may_light(session, said["next"]))

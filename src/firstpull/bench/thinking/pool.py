@@ -19,7 +19,7 @@ from threading import Condition, Lock, Thread
 from typing import Any
 
 from firstpull.base.errors import FirstpullError
-from firstpull.bench.reckoner import Known, Listener, What
+from firstpull.bench.reckoner import Known, Listener, Made, What
 from firstpull.bench.thinking.asked import Answered, Asked
 from firstpull.bench.thinking.mind import serve
 from firstpull.bench.thinking.queue import ALONE, BACK, FRONT, Errand, Queue, Want
@@ -29,6 +29,7 @@ from firstpull.workshop.fold import JobRecord
 
 MOST_CRASHES = 2
 MOST_KNOWN = 256
+MOST_MADE = 32
 END_SECONDS = 5.0
 Told = Callable[[str, Known], None]
 
@@ -61,6 +62,7 @@ class Pool:
     _known: dict[str, Known] = field(default_factory=dict)
     _trouble: dict[str, tuple[str, str]] = field(default_factory=dict)
     _listeners: dict[str, list[Listener]] = field(default_factory=dict)
+    _made: dict[tuple[What, str], Errand] = field(default_factory=dict)
     _news: Condition = field(default_factory=Condition)
     _workers: dict[str, _Worker] = field(default_factory=dict)
     _threads: list[Thread] = field(default_factory=list)
@@ -160,6 +162,29 @@ class Pool:
                 "this could not be reckoned now", errand.failed or f"{seconds:g} seconds", "ask again in a while"
             )
         return errand.value
+
+    def made(self, what: What, mark: str, record: JobRecord, prices: Prices) -> Made | None:
+        """A thing that takes long, once it is made; whoever asks first begins it, and nobody waits.
+
+        What could not be made is told once and begun again when it is next asked for.
+        """
+        key = (what, record.job)
+        with self._news:
+            errand = self._made.pop(key, None)
+            if errand is not None and errand.mark != mark:
+                with contextlib.suppress(ValueError):  # of an older state; perhaps it was begun
+                    self._queue.errands.remove(errand)
+                errand = None
+            if errand is None:
+                errand = Errand(what, mark, record, prices, ())
+                self._queue.errands.append(errand)
+                self._news.notify_all()
+            done = errand.done.is_set()
+            if not (done and errand.failed):
+                self._made[key] = errand
+            while len(self._made) > MOST_MADE:
+                del self._made[next(iter(self._made))]
+        return Made(errand.value, errand.failed) if done else None
 
     def listen(self, job: str, listener: Listener) -> None:
         """Call this, from another thread, whenever there is news of a job."""

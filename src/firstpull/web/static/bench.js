@@ -153,6 +153,20 @@ async function followNews() {
   }
 }
 
+/* A sheet that takes long is looked for until it is there. */
+async function awaitSheet() {
+  const mark = document.querySelector("[data-wait]");
+  if (!mark || mark.dataset.waits) return;
+  mark.dataset.waits = "yes";
+  while (mark.isConnected) {
+    await new Promise((done) => setTimeout(done, 1000));
+    try {
+      const answer = await fetch(location.href);
+      if (mark.isConnected && answer.status !== 202) { show(await answer.text(), answer.url, true); return; }
+    } catch { /* the line is down: look again */ }
+  }
+}
+
 async function follow(answer) {
   if (answer.status === 204) {
     say(`Kept on the bench, ${clock()}. Reckoning the next step.`, true);
@@ -295,7 +309,7 @@ async function stayAwake() {
   try { awake = awake && !awake.released ? awake : await navigator.wakeLock.request("screen"); } catch { awake = null; }
 }
 
-function ready() { keypad(); stayAwake(); sayWaiting(); followNews(); }
+function ready() { keypad(); stayAwake(); sayWaiting(); followNews(); awaitSheet(); }
 
 addEventListener("online", empty);
 addEventListener("popstate", () => location.reload());
