@@ -64,6 +64,7 @@ class Renamer:
             "told": "told",
             "brings": "fault",
             "cures": "fault",
+            "besides": "fault",
             "rate": "machine",
             "by_class": "machine",
             "instrument": "instrument",

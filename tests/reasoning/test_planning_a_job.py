@@ -10,7 +10,8 @@ from firstpull.bench.worldroom import WorldRoom
 from firstpull.reasoning.adviser import put_back
 from firstpull.reasoning.explain import odds_words, outcome_points, why, why_not
 from firstpull.reasoning.information import group_bits, mutual_bits
-from firstpull.reasoning.laying import OUTSIDE, lay_out
+from firstpull.reasoning.laying import lay_out
+from firstpull.reasoning.sifting import OUTSIDE
 from firstpull.reasoning.table import MOST_OUTCOMES, live_states, merged, outcome_table, outcome_words, standing
 from tests.acceptance.played import HELD, at_tester, session
 
@@ -31,7 +32,7 @@ def test_outcome_tables_sum_to_one_over_outcomes(dark: Session) -> None:
     belief = dark.belief()
     states = live_states(belief, 2e-3, 20)
     laid = lay_out(belief, dark.state, dark.prices)
-    for option, place, words in zip(laid.checks, laid.places, laid.words, strict=True):
+    for option, place, words in ((t.option, t.place, t.words) for t in laid.checks):
         table = outcome_table(belief.scales, standing(belief.walk, states), option.id, place)
         assert np.allclose(table.sum(axis=0), 1.0, atol=1e-6)
         assert words == tuple(outcome_words(belief.scales.columns(option.id, place)))

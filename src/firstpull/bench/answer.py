@@ -13,8 +13,8 @@ from firstpull.reasoning.acts import ReadingAct
 from firstpull.reasoning.adviser import Advice, Considered
 from firstpull.reasoning.believe import Belief
 from firstpull.reasoning.explain import outcome_points, why, why_not
-from firstpull.reasoning.laying import OUTSIDE
 from firstpull.reasoning.questions import worth_asking
+from firstpull.reasoning.sifting import OUTSIDE
 from firstpull.reasoning.surprise import surprise
 from firstpull.safety.interlocks import Deed, judge, red
 

@@ -30,15 +30,22 @@ class Arrival:
     shows: float
 
 
+def crowd(book: ClassBook, seed: int) -> Worlds:
+    """Machines of a class among which one is looked for; worth keeping for several faults."""
+    return Worlds(book, Conditions(100.0, 18.0), seed, TRIES)
+
+
 def arrive(
-    book: ClassBook, fault: str, seed: int, blunders: float = 1.0, shifted: dict[str, float] | None = None
+    book: ClassBook, fault: str, seed: int, blunders: float = 1.0, shifted: dict[str, float] | None = None,
+    many: Worlds | None = None,
 ) -> Arrival:
     """The first machine with this fault, in the order of its draws, whose owner would clearly notice something.
 
-    When none of them shows enough, the one that shows most.
+    When none of them shows enough, the one that shows most. `many` is the crowd of this class and seed, where it was
+    made before and looked at under the same constants.
     """
     factors = dict(shifted or {})
-    many = Worlds(book, Conditions(100.0, 18.0), seed, TRIES)
+    many = many or crowd(book, seed)
     scales = Scales(many)
     machines = [(Row(frozenset({fault})), SHARED), (Row(frozenset()), SHARED)]
     excess: dict[str, FloatArray] = {}
@@ -53,6 +60,6 @@ def arrive(
     said = [max(excess, key=lambda c: float(excess[c][i])) for i in range(TRIES)]
     shows = np.array([often[c][i] for i, c in enumerate(said)])
     which = int(np.argmax(shows >= NOTICED)) if shows.max() >= NOTICED else int(np.argmax(shows))
-    own = Worlds(book, many.conditions, seed, 1, (which, TRIES))
+    own = Worlds(book, many.conditions, seed, 1, (which, TRIES), traces=many.traces)
     machine = HiddenMachine(own, frozenset({fault}), seed, blunders, shifted=factors)
     return Arrival(machine, said[which], float(shows[which]))

@@ -12,8 +12,9 @@ from dataclasses import dataclass, field
 from firstpull.practice.playing import Game
 from firstpull.reasoning.adviser import Considered, put_back
 from firstpull.reasoning.believe import Belief
-from firstpull.reasoning.laying import Telling, telling_checks
+from firstpull.reasoning.laying import telling_checks
 from firstpull.reasoning.options import Option, repair_option
+from firstpull.reasoning.sifting import Telling
 from firstpull.safety.interlocks import judge
 from firstpull.safety.moves import Move, plan_moves
 from firstpull.safety.state import MachineState

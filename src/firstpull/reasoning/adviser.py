@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
 from typing import Literal
 
 import numpy as np
@@ -13,13 +13,14 @@ from firstpull.engine.vocabulary.types import Arrangement
 from firstpull.handbook.select import ClassBook
 from firstpull.reasoning.believe import Belief
 from firstpull.reasoning.information import group_bits, mutual_bits
-from firstpull.reasoning.laying import STEP_MINUTES, Done, Laid, lay_out, nothing_done
+from firstpull.reasoning.laying import Laid, lay_out, nothing_done, telling_checks
 from firstpull.reasoning.options import Option
 from firstpull.reasoning.planner.decision import Decider
 from firstpull.reasoning.planner.lookahead import LookAhead, Ranked
 from firstpull.reasoning.planner.model import Model
 from firstpull.reasoning.planner.value import entropy_bits
 from firstpull.reasoning.prices import Prices
+from firstpull.reasoning.sifting import STEP_MINUTES, Done, Telling
 from firstpull.reasoning.table import LiveState
 from firstpull.safety.moves import Move, plan_moves
 from firstpull.safety.state import MachineState
@@ -31,6 +32,7 @@ ROUNDS = 24
 BEAM = 12
 GIVE_UP = 0.7  # an end must cost less than this share of the estimate of going on: judgement
 LEVEL = 0.02  # costs closer than this share are as good as the same: judgement
+TELLS_AGAIN = 0.05  # and bits below which nobody reads a thing twice: judgement
 TELLS = 0.003  # bits about a repair below which a check is no proof of it: judgement
 MOST_SECONDS = 5.0
 
@@ -39,7 +41,9 @@ MOST_SECONDS = 5.0
 class Considered:
     """A step that was considered and its expected cost to the end, in minutes-equivalents.
 
-    For a check, `words` and `table` give its outcomes and their chance in each state of the advice.
+    For a check, `words` and `table` give its outcomes and their chance in each state of the advice. Where it is
+    proposed for the sake of one that must wait for it, `towards` is that one, `later` its table, `way` the minutes
+    until it is read.
     """
 
     kind: Literal["check", "repair", "proof", "end"]
@@ -50,6 +54,19 @@ class Considered:
     words: tuple[str, ...] = ()
     table: FloatArray | None = None
     place: Arrangement | None = None
+    towards: str = ""
+    later: FloatArray | None = None
+    way: float = 0.0
+
+    @property
+    def telling(self) -> FloatArray | None:
+        """What it is done for: its own table, or that of the check it opens the way to."""
+        return self.table if self.later is None else self.later
+
+    @property
+    def to_tell(self) -> float:
+        """Minutes until that is read."""
+        return max(self.minutes + STEP_MINUTES, self.way)
 
     @property
     def minutes(self) -> float:
@@ -114,10 +131,24 @@ def advise(
     steps = [_considered(book, state, laid, r) for r in ranked]
     own = [float(here.cost[laid.problem.number(r.action.kind, r.action.index)]) for r in ranked]
     steps = _end_last(steps, own, bounds.low, bounds.high)
-    steps = _best_rate_first(steps, laid, float(laid.problem.prior @ known))
-    steps = _proof_first(belief, book, prices, laid, steps)
+    steps = _best_rate_first(steps, laid)
+    every = [_check_step(book, state, t, steps[0].cost) for t in (*laid.checks, *laid.more)]
+
+    def again() -> list[Considered]:
+        """Checks that were read already, to be read once more."""
+        return [_check_step(book, state, t, steps[0].cost) for t in telling_checks(belief, state, prices)]
+
+    steps = _once(_proof_first(belief, book, prices, laid, steps, every, again))
     expected = max(bounds.low, min(bounds.high, steps[0].cost))
     return Advice(tuple(steps), expected, bounds.low, laid.states, known)
+
+
+def _once(steps: list[Considered]) -> list[Considered]:
+    """Each step only where it stands first: one that opens the way to several checks is considered several times."""
+    seen: dict[tuple[str, str, Arrangement | None], Considered] = {}
+    for step in steps:
+        seen.setdefault((step.kind, step.id, step.place), step)
+    return list(seen.values())
 
 
 def _end_last(steps: list[Considered], own: Sequence[float], low: float, high: float) -> list[Considered]:
@@ -143,12 +174,19 @@ def _end_last(steps: list[Considered], own: Sequence[float], low: float, high: f
 
 
 def _proof_first(
-    belief: Belief, book: ClassBook, prices: Prices, laid: Laid, steps: list[Considered]
+    belief: Belief,
+    book: ClassBook,
+    prices: Prices,
+    laid: Laid,
+    steps: list[Considered],
+    every: list[Considered],
+    again: Callable[[], list[Considered]],
 ) -> list[Considered]:
     """Steps with proof before dear parts: where buying costs least and is not proved, what proves it goes first.
 
-    The check that tells most for its minutes whether this repair would cure takes the place of the repair. When no
-    check tells anything more, the part may be bought on what there is.
+    Of every check, the one that tells most for its minutes whether this repair would cure takes the place of the
+    repair; when none tells anything more, one that is read again where a slip may have misled. Then the part may be
+    bought on what there is.
     """
     kept = [s for s in steps if may_buy(belief, book, prices, s)]
     dear = [s for s in steps if s not in kept and s.cost <= steps[0].cost * (1 + LEVEL)]
@@ -160,28 +198,25 @@ def _proof_first(
     share = laid.problem.prior
 
     def proving(step: Considered) -> float:
-        return two_way_bits(step.table, share, helps) if step.table is not None else 0.0
+        return two_way_bits(step.telling, share, helps) if step.telling is not None else 0.0
 
-    checks = sorted((s for s in steps if s.kind == "check"), key=lambda s: -proving(s) / (s.minutes + STEP_MINUTES))
-    if not checks or proving(checks[0]) < TELLS:
+    checks = [s for s in every if proving(s) >= TELLS] or [s for s in again() if proving(s) >= TELLS_AGAIN]
+    checks.sort(key=lambda s: -proving(s) / s.to_tell)
+    if not checks:
         return [wanted, *(s for s in steps if s is not wanted)]
-    return [checks[0], *(s for s in kept if s is not checks[0])]
+    return [checks[0], *kept]
 
 
-def _best_rate_first(steps: list[Considered], laid: Laid, known: float) -> list[Considered]:
-    """Of checks that cost as good as the same to the end, the one that tells most for its minutes goes first.
-
-    What a job would cost if all were known cannot be chosen; only what comes on top of it is compared.
-    """
+def _best_rate_first(steps: list[Considered], laid: Laid) -> list[Considered]:
+    """Of checks that cost as good as the same to the end, the one that tells most for its minutes goes first."""
     if not steps or steps[0].kind != "check":
         return steps
-    most = steps[0].cost + LEVEL * max(steps[0].cost - known, 0.0)
-    level = [s for s in steps if s.table is not None and s.cost <= most]
+    level = [s for s in steps if s.telling is not None and s.cost <= steps[0].cost * (1 + LEVEL)]
     share = laid.problem.prior
 
     def rate(step: Considered) -> float:
-        assert step.table is not None
-        return group_bits(step.table, share, laid.groups) / (step.minutes + STEP_MINUTES)
+        assert step.telling is not None
+        return group_bits(step.telling, share, laid.groups) / step.to_tell
 
     first = max(level, key=rate)
     return [first, *(s for s in steps if s is not first)]
@@ -226,7 +261,7 @@ def bit_price(model: Model, laid: Laid, blind: float) -> float:
     """
     share = laid.problem.prior
     here = model.at(laid.problem.initially)
-    bits = [group_bits(t, share, laid.groups) for t in laid.tables]
+    bits = [group_bits(t.table, share, laid.groups) for t in laid.checks]
     offers = [here.cost[i] / b for i, b in enumerate(bits) if b > TELLS]
     if not offers:
         return 0.0
@@ -235,14 +270,20 @@ def bit_price(model: Model, laid: Laid, blind: float) -> float:
     return float(min(*offers, spare / doubt)) if doubt > TELLS else float(min(offers))
 
 
+def _check_step(book: ClassBook, state: MachineState, telling: Telling, cost: float) -> Considered:
+    """A check, or the first safer one that it must wait for."""
+    now = telling.lead or telling
+    moves = tuple(plan_moves(state, now.option.off, now.option.on, book.minutes))
+    step = Considered("check", now.option.id, cost, now.option, moves, now.words, now.table, now.place)
+    if telling.lead is None:
+        return step
+    return replace(step, towards=telling.option.id, later=telling.table, way=telling.before + telling.option.minutes)
+
+
 def _considered(book: ClassBook, state: MachineState, laid: Laid, ranked: Ranked) -> Considered:
     action = ranked.action
     if action.kind == "check":
-        i = action.index
-        option = laid.checks[i]
-        moves = plan_moves(state, option.off, option.on, book.minutes)
-        return Considered("check", action.id, ranked.value, option, tuple(moves), laid.words[i], laid.tables[i],
-                          laid.places[i])
+        return _check_step(book, state, laid.checks[action.index], ranked.value)
     if action.kind == "repair":
         option = laid.repairs[action.index]
         moves = plan_moves(state, option.off, option.on, book.minutes)

@@ -11,7 +11,7 @@ from firstpull.handbook.select import ClassBook
 from firstpull.reasoning.adviser import Advice, Considered
 from firstpull.reasoning.belief import Faults
 from firstpull.reasoning.believe import Belief
-from firstpull.reasoning.laying import OUTSIDE
+from firstpull.reasoning.sifting import OUTSIDE
 
 RARE = 0.03  # an outcome less likely than this is not spelled out
 MOST_NAMED = 3
@@ -83,7 +83,8 @@ def why(belief: Belief, advice: Advice, step: Considered) -> str:
     """One or two sentences on why this step."""
     book = belief.walk.book
     if step.kind == "check":
-        return _why_check(book, advice, step)
+        way = f"{book.checks[step.towards].name} comes only after it. " if step.towards else ""
+        return way + _why_check(book, advice, step)
     if step.kind == "repair":
         chance = belief.repair_probability[step.id]
         cured = sorted(((belief.fault_probability.get(f, 0.0), f) for f in book.repairs[step.id].cures), reverse=True)

@@ -85,7 +85,12 @@ def _reach(bands: tuple[tuple[float, float], ...], log: bool) -> float:
 
 
 def _unit_scale(source: str, target: str) -> float:
-    """An instrument's own noise in the reading's unit; where it reads another kind (a share, a hiss) it has no say."""
+    """An instrument's own noise in the reading's unit; where it reads another kind (a share, a hiss) it has no say.
+
+    One without a unit of its own reads in the reading's.
+    """
+    if source == "1":
+        return 1.0
     here, there = quantities.unit(source), quantities.unit(target)
     return here.factor / there.factor if here.kind == there.kind else 0.0
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -11,30 +11,24 @@ from numpy.typing import NDArray
 from firstpull.engine.vocabulary.types import Arrangement
 from firstpull.handbook.entries import Check, Repair
 from firstpull.handbook.select import ClassBook
+from firstpull.reasoning.accessbits import AccessBits
 from firstpull.reasoning.acts import ComplaintAct, ReadingAct
 from firstpull.reasoning.believe import Belief
-from firstpull.reasoning.information import GroupBits
-from firstpull.reasoning.options import Option, arrangement_of, check_options, repair_option
+from firstpull.reasoning.options import Option, repair_option
 from firstpull.reasoning.planner.problem import Allowed, Kind, Problem, build_problem
 from firstpull.reasoning.planner.value import KnownStateCost
 from firstpull.reasoning.prices import Prices
-from firstpull.reasoning.table import LiveState, live_states, merged, outcome_tables, outcome_words, standing
+from firstpull.reasoning.sifting import OUTSIDE, STEP_MINUTES, Done, Telling, sifted
+from firstpull.reasoning.table import LiveState, live_states, merged
 from firstpull.reasoning.worlds import SHARED, Row
 from firstpull.safety.interlocks import judge
-from firstpull.safety.moves import plan_moves
 from firstpull.safety.state import MachineState, at_rest
 
 FloatArray = NDArray[np.float64]
-Done = Callable[[Check, Arrangement], bool]
 
-OUTSIDE = frozenset({""})  # the state that the handbook does not know; no id is empty
 LEAST_LIVE = 2e-3
 MOST_LIVE = 36
 MOST_CHECKS = 16  # the best for their minutes; the planner looks ahead over these
-LEAST_BITS = 1e-4
-MOSTLY_IMPOSSIBLE = 0.5  # nobody tries a running check on an engine that most likely does not run
-# Turning to another step, minding its cautions and logging it: judgement. Without it every glance would be worth it.
-STEP_MINUTES = 1.0
 PASSES_UNKNOWN = 0.1  # a machine with a fault nobody knows passes its proof this often: judgement
 RELEASE_NOTICES = 0.5  # of faults whose complaint does not show when tried, the share that the release proofs notice
 PROOF_MINUTES = 8.0  # the complaint tried again and the release proofs: judgement
@@ -42,14 +36,12 @@ PROOF_MINUTES = 8.0  # the complaint tried again and the release proofs: judgeme
 
 @dataclass(frozen=True, eq=False)
 class Laid:
-    """A problem and what its numbers stand for."""
+    """A problem and what its numbers stand for; `more` are checks that tell less for their minutes than its own."""
 
     problem: Problem
     states: tuple[LiveState, ...]
-    checks: tuple[Option, ...]
-    tables: tuple[FloatArray, ...]
-    words: tuple[tuple[str, ...], ...]
-    places: tuple[Arrangement, ...]
+    checks: tuple[Telling, ...]
+    more: tuple[Telling, ...]
     repairs: tuple[Option, ...]
     items: tuple[str, ...]
     groups: NDArray[np.int64]
@@ -73,16 +65,17 @@ def lay_out(belief: Belief, state: MachineState, prices: Prices, done: Done = no
     repairs = [(r, repair_option(book, r)) for r in _repairs(belief, prices, states)]
     groups = _groups(states, [r for r, _ in repairs])
     items = tuple(book.access)
-    bits = _Bits(items, state, book)
-    checks = _sifted(belief, bits, prices, states, done, groups)[:MOST_CHECKS]
+    bits = AccessBits(items, state, book)
+    telling = sifted(belief, bits, prices, states, done, groups)
+    checks = telling[:MOST_CHECKS]
     problem = build_problem(
         prior=share,
         healthy=next(i for i, s in enumerate(states) if not s.faults),
         end_cost=_end_costs(book, prices, len(states)),
-        open_cost=[bits.price(book, i)[0] for i in items],
-        close_cost=[bits.price(book, i)[1] for i in items],
+        open_cost=[bits.price(i)[0] for i in items],
+        close_cost=[bits.price(i)[1] for i in items],
         initially=bits.of(state.away),
-        check_cost=[_check_cost(book, bits, prices, c.option) for c in checks],
+        check_cost=[_check_cost(book, bits, prices, c.option) + c.before for c in checks],
         check_open=[bits.opened(c.option) for c in checks],
         check_closed=[bits.shut(c.option) for c in checks],
         likelihood=_padded([merged(c.table, share) for c in checks], len(states)),
@@ -103,9 +96,7 @@ def lay_out(belief: Belief, state: MachineState, prices: Prices, done: Done = no
     )
     problem = replace(problem, comeback_cost=_comebacks(problem, prices))
     return Laid(
-        problem, tuple(states), tuple(c.option for c in checks), tuple(c.table for c in checks),
-        tuple(c.words for c in checks), tuple(c.place for c in checks), tuple(o for _, o in repairs), items,
-        groups,
+        problem, tuple(states), tuple(checks), tuple(telling[MOST_CHECKS:]), tuple(o for _, o in repairs), items, groups
     )
 
 
@@ -114,62 +105,6 @@ def _comebacks(problem: Problem, prices: Prices) -> FloatArray:
     honest = (np.arange(len(problem.prior)) == problem.healthy).astype(np.float64)
     again = KnownStateCost(replace(problem, proof_pass=honest)).row(0)
     return np.asarray(prices.comeback_minutes + PROOF_MINUTES + again)
-
-
-@dataclass(frozen=True, eq=False)
-class Telling:
-    """A check option with what it would show."""
-
-    option: Option
-    table: FloatArray
-    words: tuple[str, ...]
-    place: Arrangement
-    worth: float
-
-
-class _Bits:
-    """Access items as bits: set means away from rest."""
-
-    def __init__(self, items: Sequence[str], state: MachineState, book: ClassBook) -> None:
-        self._bit = {item: 1 << i for i, item in enumerate(items)}
-        self._added = {item: state.items[item].added for item in items}
-        self._minutes: dict[tuple[frozenset[str], frozenset[str]], float] = {}
-        self.state = state
-        self._book = book
-
-    def minutes(self, option: Option) -> float:
-        """Minutes of all moves from how the machine stands now to how an option needs it."""
-        key = (option.off, option.on)
-        if key not in self._minutes:
-            self._minutes[key] = sum(m.minutes for m in plan_moves(self.state, *key, self._book.minutes))
-        return self._minutes[key]
-
-    def of(self, away: frozenset[str]) -> int:
-        return sum(self._bit[i] for i in away)
-
-    def opened(self, option: Option) -> int:
-        return self.of(frozenset(i for i in option.off if not self._added[i]) | frozenset(
-            i for i in option.on if self._added[i]))
-
-    def shut(self, option: Option) -> int:
-        return self.of(frozenset(i for i in option.on if not self._added[i]) | frozenset(
-            i for i in option.off if self._added[i]))
-
-    def price(self, book: ClassBook, item: str) -> tuple[float, float]:
-        """Minutes to take an item away from rest and back."""
-        off, on = book.minutes[item]
-        return (on, off) if self._added[item] else (off, on)
-
-    def away(self, mask: int) -> frozenset[str]:
-        return frozenset(i for i, bit in self._bit.items() if mask & bit)
-
-    def cost(self, book: ClassBook, before: int, after: int) -> float:
-        """Minutes that the bits alone would charge."""
-        total = 0.0
-        for item, bit in self._bit.items():
-            out, back = self.price(book, item)
-            total += out if after & bit and not before & bit else back if before & bit and not after & bit else 0.0
-        return total
 
 
 def _states(belief: Belief) -> list[LiveState]:
@@ -215,68 +150,8 @@ def telling_checks(
     states = _states(belief)
     repairs = [repair_option(belief.walk.book, r) for r in _repairs(belief, prices, states)]
     groups = _groups(states, [belief.walk.book.repairs[r.id] for r in repairs])
-    bits = _Bits(tuple(belief.walk.book.access), state, belief.walk.book)
-    return _sifted(belief, bits, prices, states, done, groups)
-
-
-def _sifted(
-    belief: Belief,
-    access: _Bits,
-    prices: Prices,
-    states: Sequence[LiveState],
-    done: Done,
-    groups: NDArray[np.int64],
-) -> list[Telling]:
-    """Check options worth looking ahead over, the most telling for their minutes first."""
-    book = belief.walk.book
-    share = np.array([s.probability for s in states])
-    share /= share.sum()
-    asked = standing(belief.walk, [s for s in states if s.faults != OUTSIDE])
-    away = access.state.away
-    asked_for = [
-        (option, place)
-        for check in book.checks.values()
-        if _doable(book, prices, check) and not _safer_first(book, prices, check, done, away)
-        for option in check_options(book, check)
-        if not done(check, place := arrangement_of(book, option, away - option.off - option.on))
-    ]
-    tables = outcome_tables(belief.scales, asked, [(option.id, place) for option, place in asked_for])
-    tables = [np.concatenate([table, _anything(table, share[:-1])], axis=1) for table in tables]
-    bits = GroupBits(share, groups).each(tables)
-    found: list[Telling] = []
-    for (option, place), table, told in zip(asked_for, tables, bits, strict=True):
-        if told > LEAST_BITS and float(table[-1] @ share) <= MOSTLY_IMPOSSIBLE:
-            words = tuple(outcome_words(belief.scales.columns(option.id, place)))
-            worth = float(told) / (option.minutes + access.minutes(option) + STEP_MINUTES)
-            found.append(Telling(option, table, words, place, worth))
-    return sorted(found, key=lambda t: -t.worth)
-
-
-def _anything(table: FloatArray, share: FloatArray) -> FloatArray:
-    """What a machine with a fault that nobody knows may show: half like the rest, half anything, shape (O, 1)."""
-    usual = (table @ share) / max(float(share.sum()), 1e-12)
-    return np.asarray(0.5 * usual + 0.5 / len(table))[:, None]
-
-
-def _safer_first(book: ClassBook, prices: Prices, check: Check, done: Done, away: frozenset[str]) -> bool:
-    """Whether a check must lose to a safer one that the shop can do and has not read yet."""
-
-    def read(safer: Check) -> bool:
-        options = check_options(book, safer)
-        return any(done(safer, arrangement_of(book, o, away - o.off - o.on)) for o in options)
-
-    before = [book.checks[s] for s in check.safer if s in book.checks]
-    return any(_doable(book, prices, s) and not read(s) for s in before)
-
-
-def _doable(book: ClassBook, prices: Prices, check: Check) -> bool:
-    """Whether the shop can and may do a check; until it is read it also shuts out those that must lose to it."""
-    return check.id not in prices.masked and _owned(book, prices, check.instrument)
-
-
-def _owned(book: ClassBook, prices: Prices, instrument: str) -> bool:
-    tool = book.book.instruments[instrument]
-    return tool.usual if prices.owned is None else instrument in prices.owned or tool.bare
+    bits = AccessBits(tuple(belief.walk.book.access), state, belief.walk.book)
+    return [t for t in sifted(belief, bits, prices, states, done, groups) if t.lead is None]
 
 
 def _repairs(belief: Belief, prices: Prices, states: Sequence[LiveState]) -> list[Repair]:
@@ -301,23 +176,16 @@ def _end_costs(book: ClassBook, prices: Prices, states: int) -> FloatArray:
     return np.full((1, states), prices.minutes(prices.worth_share * book.machine.worth[1]))
 
 
-def _check_cost(book: ClassBook, bits: _Bits, prices: Prices, option: Option) -> float:
-    return STEP_MINUTES + option.minutes + prices.waiting_weight * option.waiting + _detour(book, bits, option)
+def _check_cost(book: ClassBook, bits: AccessBits, prices: Prices, option: Option) -> float:
+    return STEP_MINUTES + option.minutes + prices.waiting_weight * option.waiting + bits.detour(option)
 
 
 def _repair_cost(
-    book: ClassBook, bits: _Bits, prices: Prices, repair: Repair, option: Option
+    book: ClassBook, bits: AccessBits, prices: Prices, repair: Repair, option: Option
 ) -> float:
     parts = prices.minutes(sum(p.usual for p in repair.parts))
     work = STEP_MINUTES + option.minutes + prices.waiting_weight * option.waiting
-    return parts + work + _detour(book, bits, option)
-
-
-def _detour(book: ClassBook, bits: _Bits, option: Option) -> float:
-    """Minutes beyond the bits for what must be moved on the way, from how the machine stands now."""
-    before = bits.of(bits.state.away)
-    direct = bits.cost(book, before, (before | bits.opened(option)) & ~bits.shut(option))
-    return max(0.0, bits.minutes(option) - direct)
+    return parts + work + bits.detour(option)
 
 
 def _padded(tables: Sequence[FloatArray], states: int) -> FloatArray:
@@ -328,7 +196,7 @@ def _padded(tables: Sequence[FloatArray], states: int) -> FloatArray:
     return padded
 
 
-def _allowed(book: ClassBook, bits: _Bits, checks: Sequence[Option], repairs: Sequence[Option]) -> Allowed:
+def _allowed(book: ClassBook, bits: AccessBits, checks: Sequence[Option], repairs: Sequence[Option]) -> Allowed:
     rest = at_rest(book.access)
     seen: dict[tuple[str, int, int], bool] = {}
 

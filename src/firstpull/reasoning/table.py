@@ -94,7 +94,21 @@ def standing(fold: Fold, states: Sequence[LiveState]) -> Standing:
 
 
 def outcome_table(scales: Scales, asked: Standing, check: str, arrangement: Arrangement) -> FloatArray:
-    """Chance of each outcome in each state, for one check; see `outcome_tables`, shape (O, S)."""
+    """Chance of each outcome in each state, for one check.
+
+    Args:
+        scales: the population [1], scalar.
+        asked: the states with their weights, and where the job stands [1], scalar.
+        check: the check [1], scalar.
+        arrangement: how the machine would stand [1], scalar.
+
+    Returns:
+        Chances that sum to one over outcomes [1], shape (O, S).
+
+    Valid: any check of the class.
+    Source: population averages of `hearing`.
+
+    """
     return outcome_tables(scales, asked, [(check, arrangement)])[0]
 
 

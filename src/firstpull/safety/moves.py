@@ -49,7 +49,9 @@ def _rank(state: MachineState, item: str, position: Position) -> tuple[int, int]
     """Take off from the outside in, put on from the inside out; what we add comes off first and on last."""
     entry = state.items[item]
     to_rest = (position == "on") != entry.added
-    depth = _depth(state, item, frozenset())
+    if item not in state.depths:
+        state.depths[item] = _depth(state, item, frozenset())
+    depth = state.depths[item]
     if entry.added:
         return (0, -depth) if to_rest else (3, depth)
     return (2, -depth) if to_rest else (1, depth)

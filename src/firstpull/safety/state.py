@@ -26,6 +26,7 @@ class MachineState:
     unknown: frozenset[str] = frozenset()
     hot: bool = False
     questions: tuple[str, ...] = field(default=())
+    depths: dict[str, int] = field(default_factory=dict, compare=False, repr=False)  # worked out once for all moves
 
     def position(self, item: str) -> Position:
         """Whether an item is off or on now."""

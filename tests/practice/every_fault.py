@@ -1,6 +1,6 @@
-"""A fixed sample of faults, each on one machine brought in by its owner and played to the end as advised.
+"""Every fault once, each on one machine brought in by its owner and played to the end as advised.
 
-Few variants and the first answer only, so that they fit into minutes; `make prove` plays all faults, settled.
+Few variants and the first answer only, so that they fit into minutes; `make prove` plays them settled, on two worlds.
 """
 
 from __future__ import annotations
@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from firstpull.engine.vocabulary.types import Conditions
 from firstpull.handbook.book import Book
 from firstpull.handbook.select import ClassBook, for_class
-from firstpull.practice.arrivals import arrive
+from firstpull.practice.arrivals import arrive, crowd
 from firstpull.practice.playing import Game, Score
 from firstpull.reasoning.laying import PROOF_MINUTES
 from firstpull.reasoning.prices import Prices
@@ -18,7 +18,7 @@ from firstpull.reasoning.worlds import Worlds
 
 SEED = 20_000
 VARIANTS = 64
-EVERY = 12
+MOST_MISSED = 0.15  # with so few variants and no settled answer; the long grid is held to more
 SHOWS = 0.3  # less than this of all uses brings nobody to a bench
 
 
@@ -38,24 +38,27 @@ class Played:
 
 
 def sample(book: Book, machines: tuple[str, ...]) -> list[tuple[str, str]]:
-    """Every so-manieth fault that plays in these classes: each in one class of those that have it, in turn."""
+    """The faults that play in these classes: each in one class of those that have it, in turn."""
     found = []
+    faults = {m: for_class(book, m).faults for m in book.machines}
     for number, fault in enumerate(book.faults):
-        having = [m for m in book.machines if fault in for_class(book, m).faults]
-        if number % EVERY == 0 and having and having[number // EVERY % len(having)] in machines:
-            found.append((having[number // EVERY % len(having)], fault))
+        having = [m for m in book.machines if fault in faults[m]]
+        if having and having[number % len(having)] in machines:
+            found.append((having[number % len(having)], fault))
     return sorted(found)
 
 
 def play_all(book: Book, machines: tuple[str, ...]) -> list[Played]:
-    """The sampled faults of some classes; those that no owner would notice are left out."""
+    """The faults of some classes; those that no owner would notice are left out."""
     found = []
-    known: dict[str, Worlds] = {}
+    known: dict[str, tuple[Worlds, Worlds]] = {}
     for machine, fault in sample(book, machines):
         if machine not in known:
-            known = {machine: Worlds(for_class(book, machine), Conditions(), count=VARIANTS)}
-        worlds = known[machine]
-        came = arrive(worlds.book, fault, SEED)
+            mine = for_class(book, machine)
+            many = crowd(mine, SEED)
+            known = {machine: (Worlds(mine, Conditions(), count=VARIANTS, traces=many.traces), many)}
+        worlds, many = known[machine]
+        came = arrive(worlds.book, fault, SEED, many=many)
         if came.shows >= SHOWS:
             score = Game(worlds, came.machine, came.complaint, depth=1, settle=False).play()
             found.append(Played(fault, came.complaint, score, _dear(worlds.book, fault)))
@@ -73,7 +76,7 @@ def _dear(book: ClassBook, fault: str) -> bool:
 def check_machines(book: Book, machines: tuple[str, ...]) -> None:
     """What holds of every job, and of most jobs, in these classes."""
     jobs = play_all(book, machines)
-    assert len(jobs) >= 8
+    assert len(jobs) >= 100
     assert [(j.fault, j.score.unsafe) for j in jobs if j.score.unsafe] == []
     missed = [(j.fault, j.complaint, j.score.ended, j.score.steps) for j in jobs if not j.good]
-    assert len(missed) <= len(jobs) // 4, missed
+    assert len(missed) <= len(jobs) * MOST_MISSED, missed

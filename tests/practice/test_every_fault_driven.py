@@ -1,9 +1,9 @@
-"""A sample of all faults on machines that mow, till, throw or split, played to the end with a fixed seed."""
+"""Every fault that plays on machines that mow, till, throw or split, played to the end with a fixed seed."""
 
 from __future__ import annotations
 
 from firstpull.handbook.book import Book
-from tests.practice.sampled_faults import check_machines
+from tests.practice.every_fault import check_machines
 
 MACHINES = (
     "ride-on-single", "snow-blower", "tiller", "walk-mower-ohv", "walk-mower-ohv-electric", "walk-mower-sv",

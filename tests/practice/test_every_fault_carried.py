@@ -1,9 +1,9 @@
-"""A sample of all faults on machines that are carried to their work, played to the end with a fixed seed."""
+"""Every fault that plays on machines that are carried to their work, played to the end with a fixed seed."""
 
 from __future__ import annotations
 
 from firstpull.handbook.book import Book
-from tests.practice.sampled_faults import EVERY, check_machines, sample
+from tests.practice.every_fault import EVERY, check_machines, sample
 from tests.practice.test_sampled_faults_driven import MACHINES as DRIVEN
 
 MACHINES = (
