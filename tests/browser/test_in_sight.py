@@ -13,7 +13,7 @@ pytestmark = pytest.mark.browser
 SIZES = [(390, 844), (820, 1180), (1280, 800)]
 MACHINES = {
     "won't start": "Walk mower, overhead valve", "bogs when cutting": "Chain saw", "surges": "Walk mower, side valve",
-    "rope will not pull": "String trimmer, two-stroke", "no output": "Generator, brushes, 50 Hz",
+    "rope will not pull": "Generator, capacitor, 50 Hz", "dies when warm": "String trimmer, two-stroke",
 }
 # What of the step is not whole in the window, or lies under the answers or the bands that stay.
 HIDDEN = """() => {
