@@ -3,7 +3,7 @@
 `python -m benchmarks.prove [--rounds N] [--seconds S] [--part I/N]` goes on where it stopped. In each round every fault
 is played once on each world, in one class that has it; rounds go through the classes in turn. Rows are kept one a line
 in prove.jsonl beside this file, the summary in prove.json. The shifted world multiplies every judged constant by a
-log-normal of 0.15 that the belief does not know and doubles the blunders.
+log-normal of 0.15 that the belief does not know and doubles the blunders. The shop has switched on what is locked.
 """
 
 from __future__ import annotations
@@ -26,7 +26,7 @@ from firstpull.handbook.book import Book
 from firstpull.handbook.select import ClassBook, for_class
 from firstpull.practice.arrivals import arrive
 from firstpull.practice.chart import ChartGame
-from firstpull.practice.playing import Game
+from firstpull.practice.playing import Game, all_unlocked
 from firstpull.reasoning.kept import engine_mark
 from firstpull.reasoning.laying import PROOF_MINUTES
 from firstpull.reasoning.prices import Prices
@@ -57,7 +57,7 @@ def play(room: WorldRoom, machine: str, fault: str, seed: int, shifted: bool) ->
     # A shifted machine answers under shifted constants; the belief reasons under the usual ones.
     blunders, factors = (2.0, shift(seed)) if shifted else (1.0, {})
     came = arrive(worlds.book, fault, seed, blunders, factors)
-    score = Game(worlds, came.machine, came.complaint).play()
+    score = Game(worlds, came.machine, came.complaint, all_unlocked(worlds.book)).play()
     took = time.perf_counter() - began
     again = arrive(worlds.book, fault, seed, blunders, factors)
     chart = ChartGame(worlds, again.machine, came.complaint).play(score.minutes / TWICE)

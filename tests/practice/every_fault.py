@@ -11,7 +11,7 @@ from firstpull.engine.vocabulary.types import Conditions
 from firstpull.handbook.book import Book
 from firstpull.handbook.select import ClassBook, for_class
 from firstpull.practice.arrivals import arrive, crowd
-from firstpull.practice.playing import Game, Score
+from firstpull.practice.playing import Game, Score, all_unlocked
 from firstpull.reasoning.laying import PROOF_MINUTES
 from firstpull.reasoning.prices import Prices
 from firstpull.reasoning.worlds import Worlds
@@ -60,7 +60,8 @@ def play_all(book: Book, machines: tuple[str, ...]) -> list[Played]:
         worlds, many = known[machine]
         came = arrive(worlds.book, fault, SEED, many=many)
         if came.shows >= SHOWS:
-            score = Game(worlds, came.machine, came.complaint, depth=1, settle=False).play()
+            prices = all_unlocked(worlds.book)
+            score = Game(worlds, came.machine, came.complaint, prices, depth=1, settle=False).play()
             found.append(Played(fault, came.complaint, score, _dear(worlds.book, fault)))
     return found
 

@@ -8,6 +8,7 @@ import numpy as np
 
 from firstpull.engine.vocabulary.types import Arrangement
 from firstpull.handbook.entries import Check, ReleaseProof, Repair
+from firstpull.handbook.select import ClassBook
 from firstpull.practice.hidden import HiddenMachine
 from firstpull.reasoning.acts import Act, ComplaintAct, RepairAct, SilenceAct, ToldAct
 from firstpull.reasoning.adviser import Considered, advise, put_back
@@ -23,6 +24,11 @@ from firstpull.safety.state import MachineState, at_rest
 
 MOST_STEPS = 40
 TRIED_AGAIN = 2  # further tries of a release proof: common practice, no source
+
+
+def all_unlocked(book: ClassBook) -> Prices:
+    """Prices of a shop that has switched on every locked repair; what must be read before them still must be."""
+    return Prices(unlocked=frozenset(r.id for r in book.repairs.values() if r.locked))
 
 
 @dataclass(eq=False)
