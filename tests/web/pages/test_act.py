@@ -34,3 +34,10 @@ def test_a_step_the_class_does_not_have_is_refused_in_words(client: TestClient, 
     answer = client.get(f"/job/{job}/check/points-gap")
     assert answer.status_code == 422
     assert "has no check" in answer.text
+
+
+def test_a_step_that_nobody_advised_does_not_say_why_it_is_the_one(client: TestClient, job: str) -> None:
+    text = client.get(f"/job/{job}/check/spark-at-tester").text
+    assert "Before you do it." in text
+    assert "Why this one." not in text
+    assert "one repair" in client.get(f"/job/{job}/repair/renew-coil").text

@@ -60,6 +60,10 @@ def _words(book: Book, event: Event) -> str:
         case "told":
             said = ", ".join(_name(book, ("told",), t) for t in body.get("told", []))
             return f"Told: {said}, {body.get('answer', 'yes')}"
+        case "photo":
+            return f"Picture: {body.get('caption') or 'no words with it'}"
+        case "photo-for-owner":
+            return f"A picture {'goes on' if body.get('shown', True) else 'comes off'} the hand-over sheet"
     about = [body.get(k) for k in ("part", "name", "to", "way", "state", "value", "unit", "why", "text", "caption")]
     words = " ".join(str(a) for a in about if isinstance(a, str | int | float) and a != "")
     kind = event.kind.replace("-", " ").capitalize()
