@@ -9,6 +9,7 @@ log-normal of 0.15 that the belief does not know and doubles the blunders. The s
 from __future__ import annotations
 
 import argparse
+import hashlib
 import json
 import time
 from collections.abc import Sequence
@@ -17,6 +18,7 @@ from typing import Any
 
 import numpy as np
 
+import firstpull
 from firstpull import __version__
 from firstpull.base import draws
 from firstpull.bench.worldroom import WorldRoom, open_room, shelf_folder
@@ -86,7 +88,10 @@ def cheapest_cure(book: ClassBook, fault: str, prices: Prices) -> float:
 
 def stamp(room: WorldRoom) -> str:
     """What the rows were made with."""
-    return f"{__version__}, handbook {room.book.hash}, engine {engine_mark()[:16]}"
+    home = Path(firstpull.__file__).parent
+    files = [f for name in ("reasoning", "practice", "safety") for f in sorted((home / name).rglob("*.py"))]
+    mind = hashlib.sha256(b"".join(f.read_bytes() for f in files)).hexdigest()
+    return f"{__version__}, handbook {room.book.hash}, engine {engine_mark()[:16]}, reasoning {mind[:16]}"
 
 
 def summary(rows: list[dict[str, Any]], command: str, mark: str) -> dict[str, Any]:

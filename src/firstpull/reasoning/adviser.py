@@ -22,6 +22,7 @@ from firstpull.reasoning.planner.value import entropy_bits
 from firstpull.reasoning.prices import Prices
 from firstpull.reasoning.sifting import STEP_MINUTES, Done, Telling
 from firstpull.reasoning.table import LiveState
+from firstpull.safety.interlocks import judge
 from firstpull.safety.moves import Move, plan_moves
 from firstpull.safety.state import MachineState
 
@@ -128,19 +129,29 @@ def advise(
         ranked = [r for r in ranked if r.action.kind != "proof"]
     here = model.at(laid.problem.initially)
     known = here.known
-    steps = [_considered(book, state, laid, r) for r in ranked]
-    own = [float(here.cost[laid.problem.number(r.action.kind, r.action.index)]) for r in ranked]
-    steps = _end_last(steps, own, bounds.low, bounds.high)
+    considered = [(_considered(book, state, laid, r), r) for r in ranked]
+    considered = [(step, r) for step, r in considered if _may_stand(book, state, step)]
+    own = [float(here.cost[laid.problem.number(r.action.kind, r.action.index)]) for _, r in considered]
+    steps = _end_last([step for step, _ in considered], own, bounds.low, bounds.high)
     steps = _best_rate_first(steps, laid)
-    every = [_check_step(book, state, t, steps[0].cost) for t in (*laid.checks, *laid.more)]
 
-    def again() -> list[Considered]:
-        """Checks that were read already, to be read once more."""
-        return [_check_step(book, state, t, steps[0].cost) for t in telling_checks(belief, state, prices)]
+    def proofs(again: bool) -> list[Considered]:
+        """Every check that may be done as the machine stands; `again` also those that were read already."""
+        found = telling_checks(belief, state, prices) if again else (*laid.checks, *laid.more)
+        checks = [_check_step(book, state, t, steps[0].cost) for t in found]
+        return [step for step in checks if _may_stand(book, state, step)]
 
-    steps = _once(_proof_first(belief, book, prices, laid, steps, every, again))
+    steps = _once(_proof_first(belief, book, prices, laid, steps, proofs))
     expected = max(bounds.low, min(bounds.high, steps[0].cost))
     return Advice(tuple(steps), expected, bounds.low, laid.states, known)
+
+
+def _may_stand(book: ClassBook, state: MachineState, step: Considered) -> bool:
+    """Whether the interlocks let a step be done once its moves are made."""
+    if step.option is None:
+        return True
+    there = state.with_moves([(move.item, move.position) for move in step.moves])
+    return judge(there.tokens, step.option.deed, book.sizes).allowed
 
 
 def _once(steps: list[Considered]) -> list[Considered]:
@@ -179,8 +190,7 @@ def _proof_first(
     prices: Prices,
     laid: Laid,
     steps: list[Considered],
-    every: list[Considered],
-    again: Callable[[], list[Considered]],
+    proofs: Callable[[bool], list[Considered]],
 ) -> list[Considered]:
     """Steps with proof before dear parts: where buying costs least and is not proved, what proves it goes first.
 
@@ -200,7 +210,7 @@ def _proof_first(
     def proving(step: Considered) -> float:
         return two_way_bits(step.telling, share, helps) if step.telling is not None else 0.0
 
-    checks = [s for s in every if proving(s) >= TELLS] or [s for s in again() if proving(s) >= TELLS_AGAIN]
+    checks = [s for s in proofs(False) if proving(s) >= TELLS] or [s for s in proofs(True) if proving(s) >= TELLS_AGAIN]
     checks.sort(key=lambda s: -proving(s) / s.to_tell)
     if not checks:
         return [wanted, *(s for s in steps if s is not wanted)]
