@@ -161,3 +161,13 @@ def test_the_places_of_a_check_that_asks_for_nothing_else_are_kept(client: TestC
     place = check.readings[0].outcomes[0].id
     assert send(client, job, "a", check=check.id, places_key="", place=[place]) == 303
     assert shop.record(job).readings[0].body["reading"] == {"reading": [place]}
+
+
+def test_what_was_typed_wrong_for_another_step_is_mended_on_its_own_sheet(client: TestClient, job: str) -> None:
+    said = {"act": "a", "based_on": "1", "check": "coil-gap", "value": "abc", "unit": "mm"}
+    answer = client.post(f"/job/{job}/step", data=said)
+    assert answer.status_code == 422
+    assert "is not a number" in answer.text
+    assert 'name="check" value="coil-gap"' in answer.text
+    assert answer.text.count('value="abc"') == 1
+    assert 'class="suspects"' not in answer.text

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from contextlib import suppress
 from typing import Any
 
 from fastapi import APIRouter
@@ -12,6 +13,7 @@ from starlette.responses import HTMLResponse, Response
 from firstpull.base.errors import FirstpullError, InputError
 from firstpull.bench.find import enter, enter_many, note, undo
 from firstpull.bench.intake import say_kind
+from firstpull.bench.pages.act import card_page
 from firstpull.bench.pages.find import find_page, no_class_page
 from firstpull.bench.pages.release import release_page
 from firstpull.bench.shop import Done
@@ -161,4 +163,16 @@ def shown(
         return sheet(request, "no_class.html", status, model=no_class_page(shop, job), errors=errors)
     if typed and typed.get("back") == "release":
         return sheet(request, "release.html", status, model=release_page(shop, job), errors=errors)
-    return sheet(request, "find.html", status, model=find_page(shop, job), errors=errors, typed=typed or {})
+    model = find_page(shop, job)
+    kind, name = _meant(typed or {})
+    if errors and name and (model.step is None or (model.step.kind, model.step.id) != (kind, name)):
+        # What was typed for one step must not stand in the field of another.
+        with suppress(InputError):
+            card = card_page(shop, job, kind, name)
+            return sheet(request, "card.html", status, model=card, errors=errors, typed=typed)
+    return sheet(request, "find.html", status, model=model, errors=errors, typed=typed or {})
+
+
+def _meant(typed: dict[str, str]) -> tuple[str, str]:
+    """Which step a form was about."""
+    return next(((kind, typed[kind]) for kind in ("check", "repair") if typed.get(kind)), ("", ""))
