@@ -6,7 +6,7 @@ import pytest
 
 from firstpull.engine.vocabulary.types import Conditions
 from firstpull.practice.arrivals import arrive
-from firstpull.practice.chart import ChartGame
+from firstpull.practice.chart import ChartGame, GainGame
 from firstpull.practice.playing import Score
 from firstpull.reasoning.worlds import Worlds
 
@@ -41,3 +41,22 @@ def test_repairs_are_proved_before_anything_else_is_read(dead: Score) -> None:
         assert not step.startswith("repair:") or after.startswith("proof:")
     assert dead.unsafe == []
     assert len(checks(dead)) < len(dead.steps)
+
+
+def test_who_goes_by_information_changes_the_order_with_what_was_read(mower: Worlds, dead: Score) -> None:
+    few = Worlds(mower.book, Conditions(), count=64)
+    came = arrive(mower.book, "coil-dead", 11)
+    gain = GainGame(few, came.machine, came.complaint).play(400.0)
+    assert gain.unsafe == []
+    assert gain.ended == "released"
+    assert checks(gain)[0] == checks(dead)[0]
+    assert checks(gain) != checks(dead)
+    assert gain.minutes < dead.minutes
+
+
+def test_who_is_content_with_less_repairs_sooner(mower: Worlds, dead: Score) -> None:
+    few = Worlds(mower.book, Conditions(), count=64)
+    came = arrive(mower.book, "coil-dead", 11)
+    hasty = ChartGame(few, came.machine, came.complaint, sure=0.3).play(400.0)
+    first = [[s.startswith("repair:") for s in score.steps].index(True) for score in (hasty, dead)]
+    assert first[0] <= first[1]

@@ -236,7 +236,7 @@ class Session:
         thermal = step.thermal or ("hot" if check.thermal == "hot" else "cold")
         return Arrangement(
             off, added, drive, thermal,  # type: ignore[arg-type]  # checked when read
-            step.choke or check.choke, step.load or check.load,  # type: ignore[arg-type]
+            step.choke or check.choke, step.load or check.load,  # type: ignore[arg-type]  # checked when read
         )
 
     def copy(self) -> Session:

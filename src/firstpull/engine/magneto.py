@@ -158,7 +158,8 @@ def break_of(
         Whether it fires (0 or 1) [1], the current cut [A], crank angle from alignment [deg], emf left and voltage
         before [V]; shape (N,) each. Where it does not fire, current and voltages are 0.
 
-    Valid: one magnet pass a turn; 50 to 6000 rpm; float32 within 2e-4 A and 2e-4 deg of float64 (tested).
+    Valid: one magnet pass a turn; 50 to 6000 rpm; float32 within 2e-4 of the current or 2e-4 A of float64, 99 in 100
+        within 1e-4 deg and the rest within 5e-3 deg; 2 in 10,000 may differ in whether they fire (tested).
     Source: circuit equations; steps exact for a constant emf (exponential integrator, e.g. Hairer, Wanner, Solving
         Ordinary Differential Equations II); trigger as a current threshold behind a delay: judgement.
     """

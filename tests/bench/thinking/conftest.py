@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import UTC, datetime
-from pathlib import Path
 
 import pytest
 
@@ -13,17 +11,6 @@ from firstpull.bench.intake import Counter, take_in
 from firstpull.bench.shop import Shop
 from firstpull.bench.thinking.pool import Pool
 from firstpull.bench.worldroom import WorldRoom
-from firstpull.workshop.storage import open_store
-
-NOON = datetime(2026, 4, 11, 12, 0, tzinfo=UTC)
-
-
-@pytest.fixture
-def shop(tmp_path: Path, room: WorldRoom) -> Iterator[Shop]:
-    """An empty workshop."""
-    store = open_store(tmp_path / "record.sqlite")
-    yield Shop(store, room, clock=lambda: NOON)
-    store.close()
 
 
 @pytest.fixture
