@@ -195,18 +195,23 @@ class Look:
 
 def _look(scales: Scales, check: str, arrangement: Arrangement) -> Look:
     """The look of a check in an arrangement, one for all arrangements that differ in nothing it depends on."""
+    looks: dict[tuple[object, ...], Look] = scales.worlds.looks
+    asked = ("asked", check, arrangement)
+    if asked in looks:
+        return looks[asked]
     touches = [scales.worlds.touch(c.quantity, arrangement) for c in scales.columns(check, arrangement)]
     place = replace(
         arrangement, off=frozenset().union(*(t.place.off for t in touches)),
         added=frozenset().union(*(t.place.added for t in touches)),
     )
     key = (check, place)
-    found: Look | None = scales.worlds.looks.get(key)
+    found = looks.get(key)
     if found is None:
         columns = scales.columns(check, place)
         parameters = frozenset().union(*(t.parameters for t in touches))
         touch = Touch(place, parameters, frozenset().union(*(t.acting for t in touches)))
-        found = scales.worlds.looks[key] = Look(columns, touch, len(outcome_words(columns)))
+        found = looks[key] = Look(columns, touch, len(outcome_words(columns)))
+    looks[asked] = found
     return found
 
 
