@@ -113,6 +113,8 @@ def take(browser: Browser, address: str, pages: dict[str, str]) -> None:
             )
             page = context.new_page()
             page.set_default_timeout(WAIT_MS)
+            for path in ("/job/1", "/job/2", "/job/3", "/job/4"):  # the rack then shows what comes next on each
+                page.goto(path)
             for name, path in pages.items():
                 page.goto(path)
                 keep(page, HERE / f"{name}-{size}-{scheme}.png")
