@@ -34,11 +34,6 @@ COMPLAINTS = (
     "dies-after-minutes", "dies-when-warm", "starts-once-a-day", "rope-jams-solid", "rope-stays-out", "fuel-on-floor",
     "white-smoke", "blue-smoke", "shakes", "will-not-stop", "no-electricity", "does-not-crank", "kicks-back",
 )
-# One of each kind: others differ in voltage, valve gear or tank, not in what a bench does first.
-CLASSES = (
-    "walk-mower-ohv", "string-trimmer", "generator-brush-50", "chain-saw", "ride-on-single", "snow-blower",
-    "water-pump", "generator-inverter-50",
-)
 STORED = ("stored-with-fuel",)
 HIT = ("struck-something",)
 TOLD: dict[str, tuple[tuple[str, ...], ...]] = {
@@ -184,7 +179,7 @@ def main() -> None:
     """Make the rows that are missing, then the page."""
     room = open_room()
     words = argparse.ArgumentParser(description="The first steps of the commonest complaints.")
-    words.add_argument("--classes", default=",".join(CLASSES))
+    words.add_argument("--classes", default=",".join(room.book.machines))
     words.add_argument("--complaints", default=",".join(COMPLAINTS))
     words.add_argument("--no-write", action="store_true", help="print the rows and leave the page as it is")
     said = words.parse_args()
