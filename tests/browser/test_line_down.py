@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 from PIL import Image
-from playwright.sync_api import expect
+from playwright.sync_api import Page, expect
 
 from tests.bench.test_picture_facts import made
 from tests.browser.conftest import Bench, NewPage
@@ -27,6 +27,16 @@ def readings(folder: Path, job: str) -> list[str]:
     return [str(json.loads(body)["reading"]) for (body,) in rows]
 
 
+def top(page: Page, name: str) -> float:
+    """Where the first of these begins in the window."""
+    return float(page.evaluate("(name) => document.querySelector(name).getBoundingClientRect().top", name))
+
+
+def bottom(page: Page, name: str) -> float:
+    """Where the first of these ends in the window."""
+    return float(page.evaluate("(name) => document.querySelector(name).getBoundingClientRect().bottom", name))
+
+
 def test_an_answer_given_while_the_server_is_gone_is_sent_once_when_it_is_back(
     new_page: NewPage, bench: Bench
 ) -> None:
@@ -37,6 +47,9 @@ def test_an_answer_given_while_the_server_is_gone_is_sent_once_when_it_is_back(
     page.get_by_role("button", name="Dark", exact=True).click()
     expect(page.get_by_text("Kept on this phone. 1 waits for the line.")).to_be_visible()
     expect(page.get_by_text("Off the machine")).to_be_visible()
+    assert top(page, ".strip") >= bottom(page, "#outbox")
+    page.evaluate("scrollTo(0, document.body.scrollHeight)")
+    assert top(page, ".bands") >= bottom(page, "#outbox") - 1
     bench.start()
     expect(page.get_by_text("Sent once.")).to_be_visible()
     assert readings(bench.folder, job) == ["dark"]

@@ -9,11 +9,13 @@ const waiting = () => { try { return JSON.parse(localStorage.getItem(OUTBOX)) ||
 const keepWaiting = (acts) => localStorage.setItem(OUTBOX, JSON.stringify(acts));
 const clock = () => new Date().toTimeString().slice(0, 5);
 
-function say(words, busy) {
+/* What `stays` makes room for itself: it must not lie over the machine's number or what is dangerous about it. */
+function say(words, busy, stays) {
   const line = document.getElementById("outbox");
   line.textContent = words;
   line.hidden = !words;
   line.toggleAttribute("data-busy", Boolean(busy));
+  document.documentElement.style.setProperty("--told", words && stays ? `${Math.ceil(line.getBoundingClientRect().height)}px` : "0px");
 }
 
 function sayWaiting() {
@@ -21,7 +23,7 @@ function sayWaiting() {
   const count = acts.length;
   if (!count) return;
   const what = acts.every((act) => act.picture) ? (count === 1 ? " picture" : " pictures") : "";
-  say(`Kept on this phone. ${count}${what} ${count === 1 ? "waits" : "wait"} for the line.`);
+  say(`Kept on this phone. ${count}${what} ${count === 1 ? "waits" : "wait"} for the line.`, false, true);
 }
 
 /* A picture is made small before it is sent or waits: large enough to read a part number, small enough for paper. */
@@ -88,7 +90,8 @@ async function keep(act) {
 /* Refused for now and not for good: what was entered stays on the phone. */
 const NOT_NOW = [401, 429];
 function sayNotNow(status) {
-  say(status === 401 ? "Kept on this phone. Pair it again to send what waits." : "Kept on this phone. The bench asks to wait a little.");
+  const why = status === 401 ? "Pair it again to send what waits." : "The bench asks to wait a little.";
+  say(`Kept on this phone. ${why}`, false, true);
 }
 
 async function post(act) {
