@@ -34,7 +34,9 @@ BEAM = 12
 GIVE_UP = 0.7  # an end must cost less than this share of the estimate of going on: judgement
 LEVEL = 0.02  # costs closer than this share are as good as the same: judgement
 TELLS_AGAIN = 0.05  # and bits below which nobody reads a thing twice: judgement
-TELLS = 0.003  # bits about a repair below which a check is no proof of it: judgement
+PROVES = 0.03  # share of the doubt about a repair below which a check is no proof of it: judgement
+TELLS = 0.003  # bits below which a check tells nothing: judgement
+CREDIBLE = 0.05  # a cheap repair less likely than this is not tried before a dear one: judgement
 MOST_SECONDS = 5.0
 
 
@@ -195,8 +197,8 @@ def _proof_first(
     """Steps with proof before dear parts: where buying costs least and is not proved, what proves it goes first.
 
     Of every check, the one that tells most for its minutes whether this repair would cure takes the place of the
-    repair; when none tells anything more, one that is read again where a slip may have misled. Then the part may be
-    bought on what there is.
+    repair; when none tells anything to speak of, one that is read again where a slip may have misled; then a cheap
+    repair that may cure it instead, whose failing proves the dear one. Then the part may be bought on what there is.
     """
     kept = [s for s in steps if may_buy(belief, book, prices, s)]
     dear = [s for s in steps if s not in kept and s.cost <= steps[0].cost * (1 + LEVEL)]
@@ -210,11 +212,15 @@ def _proof_first(
     def proving(step: Considered) -> float:
         return two_way_bits(step.telling, share, helps) if step.telling is not None else 0.0
 
-    checks = [s for s in proofs(False) if proving(s) >= TELLS] or [s for s in proofs(True) if proving(s) >= TELLS_AGAIN]
+    chance = float(share @ helps)
+    least = PROVES * float(entropy_bits(np.array([chance, 1.0 - chance])))
+    checks = [s for s in proofs(False) if proving(s) >= least] or [s for s in proofs(True) if proving(s) >= TELLS_AGAIN]
     checks.sort(key=lambda s: -proving(s) / s.to_tell)
-    if not checks:
+    cheap = [s for s in kept if s.kind == "repair" and belief.repair_probability[s.id] >= CREDIBLE]
+    first = (checks or cheap)[:1]
+    if not first:
         return [wanted, *(s for s in steps if s is not wanted)]
-    return [checks[0], *kept]
+    return [*first, *(s for s in kept if s not in first)]
 
 
 def _best_rate_first(steps: list[Considered], laid: Laid) -> list[Considered]:

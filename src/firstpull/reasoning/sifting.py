@@ -12,6 +12,7 @@ from firstpull.engine.vocabulary.types import Arrangement
 from firstpull.handbook.entries import Check
 from firstpull.handbook.select import ClassBook
 from firstpull.reasoning.accessbits import AccessBits
+from firstpull.reasoning.belief import ANYTHING
 from firstpull.reasoning.believe import Belief
 from firstpull.reasoning.information import GroupBits
 from firstpull.reasoning.options import Option, arrangement_of, check_options
@@ -115,9 +116,9 @@ def _minutes(access: AccessBits, option: Option) -> float:
 
 
 def _anything(table: FloatArray, share: FloatArray) -> FloatArray:
-    """What a machine with a fault that nobody knows may show: half like the rest, half anything, shape (O, 1)."""
+    """What a machine with a fault that nobody knows may show: mostly like the rest, now and then anything, (O, 1)."""
     usual = (table @ share) / max(float(share.sum()), 1e-12)
-    return np.asarray(0.5 * usual + 0.5 / len(table))[:, None]
+    return np.asarray((1 - ANYTHING) * usual + ANYTHING / len(table))[:, None]
 
 
 def _safer_first(

@@ -19,6 +19,7 @@ from firstpull.reasoning.planner.problem import Action, Floats, Ints
 from firstpull.reasoning.planner.value import entropy_bits
 
 BEAM = 6
+CHANGES = 3  # steps that change the machine, or the proof, looked at again beyond the beam
 LEVELLINGS = 4  # rounds in which each step is held against the best of the others
 PRICE_SCALE = 1.7  # of the bound's price of a bit; tuned on seeds below 10,000 of the benchmark
 
@@ -93,7 +94,9 @@ class LookAhead:
         order = [int(a) for a in np.argsort(first, kind="stable") if np.isfinite(first[a])]
         if depth > 1:
             ends = [a for a in order if a > model.proof]
-            looked = [a for a in order if a <= model.proof][:beam]
+            going = [a for a in order if a <= model.proof]
+            # Always with them what changes the machine: else all that is looked at may only put that off.
+            looked = going[:beam] + [a for a in going[beam:] if a >= model.checks][:CHANGES]
             seen = {a: self._again(belief, access, unused, a) for a in looked}
             first[looked] = self._levelled(seen, [float(first[a]) for a in ends], self.model.at(access))
             order = sorted(looked + ends, key=lambda a: float(first[a]))
