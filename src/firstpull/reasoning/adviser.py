@@ -32,6 +32,7 @@ FloatArray = NDArray[np.float64]
 ROUNDS = 24
 BEAM = 12
 GIVE_UP = 0.7  # an end must cost less than this share of the estimate of going on: judgement
+TIE = 0.005  # and checks closer than this are a tie: judgement
 LEVEL = 0.02  # costs closer than this share are as good as the same: judgement
 TELLS_AGAIN = 0.05  # and bits below which nobody reads a thing twice: judgement
 PROVES = 0.03  # share of the doubt about a repair below which a check is no proof of it: judgement
@@ -227,7 +228,7 @@ def _best_rate_first(steps: list[Considered], laid: Laid) -> list[Considered]:
     """Of checks that cost as good as the same to the end, the one that tells most for its minutes goes first."""
     if not steps or steps[0].kind != "check":
         return steps
-    level = [s for s in steps if s.telling is not None and s.cost <= steps[0].cost * (1 + LEVEL)]
+    level = [s for s in steps if s.telling is not None and s.cost <= steps[0].cost * (1 + TIE)]
     share = laid.problem.prior
 
     def rate(step: Considered) -> float:

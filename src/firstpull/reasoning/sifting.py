@@ -24,7 +24,9 @@ Done = Callable[[Check, Arrangement], bool]
 
 OUTSIDE = frozenset({""})  # the state that the handbook does not know; no id is empty
 LEAST_BITS = 1e-4
-MOSTLY_IMPOSSIBLE = 0.5  # nobody tries a running check on an engine that most likely does not run
+MOSTLY_IMPOSSIBLE = 0.5  # nobody tries what most likely cannot be read
+# Nor is anything measured on a running engine before it is fairly sure that it runs; there are starts to see that by.
+RUNS_NOT = 0.2
 # Turning to another step, minding its cautions and logging it: judgement. Without it every glance would be worth it.
 STEP_MINUTES = 1.0
 
@@ -93,7 +95,7 @@ def sifted(
             float(told) / (option.minutes + access.minutes(option) + STEP_MINUTES),
         )
         for (option, place), table, told in zip(asked_for, tables, bits, strict=True)
-        if float(table[-1] @ share) <= MOSTLY_IMPOSSIBLE
+        if float(table[-1] @ share) <= (RUNS_NOT if book.checks[option.id].runs else MOSTLY_IMPOSSIBLE)
     }
     quickest: dict[str, Telling] = {}
     for t in sorted(possible.values(), key=lambda t: -t.option.minutes - access.minutes(t.option)):
