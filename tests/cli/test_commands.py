@@ -82,6 +82,20 @@ def test_a_case_with_every_feature_is_answered_with_every_key(
     assert found["fault_probability"]["intake-valve-leaks"] > 5 * found["fault_probability"]["exhaust-valve-burnt"]
 
 
+def test_the_strategy_is_printed_as_deep_as_asked(firstpull: Command, tmp_path: Path) -> None:
+    case = written(tmp_path, 'machine = "walk-mower-ohv"\ncomplaint = ["rope-stays-out"]\n')
+    one, two = (firstpull("reason", case, "--json", "--effort", "1", "--tree", str(n)).json["tree"] for n in (1, 2))
+    depth = [max(len(line) - len(line.lstrip()) for line in lines) for lines in (one, two)]
+    assert depth[0] < depth[1]
+    assert any("in 100:" in line for line in one)
+    words = firstpull("reason", case, "--effort", "1", "--tree", "1").out
+    assert "step by step" in words
+    assert one[0] in words
+    refused = firstpull("reason", case, "--tree", "9")
+    assert refused.code == 2
+    assert "9" in refused.err
+
+
 def test_the_same_case_gives_the_same_answer_and_a_person_gets_words(firstpull: Command, tmp_path: Path) -> None:
     case = written(tmp_path, 'machine = "walk-mower-ohv"\ncomplaint = ["will-not-start"]\n')
     first, second = (firstpull("reason", case, "--json", "--effort", "1") for _ in range(2))

@@ -38,11 +38,11 @@ class _Wall:
     book: ClassBook
 
 
-def order_tree(session: Session) -> OrderTree:
-    """The order that costs least from how a machine stands, three steps deep."""
+def order_tree(session: Session, depth: int = DEPTH) -> OrderTree:
+    """The order that costs least from how a machine stands, so many steps deep."""
     laid = lay_out(session.belief(), session.state, session.prices, session.is_done)
     decider = Decider(Model(laid.problem))
-    first = strategy(decider, depth=DEPTH, least=LEAST, seconds=SECONDS, rounds=ROUNDS)
+    first = strategy(decider, depth=depth, least=LEAST, seconds=SECONDS, rounds=ROUNDS)
     wall = _Wall(laid, session.book)
     cautions = [c for name in _checks(first) for c in session.book.checks[name].cautions]
     return OrderTree(_node(wall, first), tuple(dict.fromkeys(cautions)))
@@ -64,6 +64,19 @@ def tree_of(shop: Shop, record: JobRecord, session: Session) -> OrderTree | None
         raise FirstpullError("this chart could not be worked out", where, "ask for it again")
     tree: OrderTree = made.value
     return tree
+
+
+def tree_words(node: paper.Node, indent: str = "") -> list[str]:
+    """A tree as lines for a person: a step with its minutes and danger, and below it what each outcome leads to."""
+    head = f"{indent}{node.title}" + (f" ({node.minutes})" if node.minutes else "")
+    lines = [head + (f" [{node.note}]" if node.note else "")]
+    if node.caution:
+        lines.append(f"{indent}  ! {node.caution}")
+    for branch in node.branches:
+        share = f", {branch.share}" if branch.share else ""
+        lines.append(f"{indent}  {branch.outcome}{share}:")
+        lines += tree_words(branch.to, indent + "    ")
+    return lines
 
 
 def _checks(step: Step) -> list[str]:

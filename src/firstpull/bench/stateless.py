@@ -10,6 +10,7 @@ from typing import Any, TextIO
 from firstpull.base.errors import FirstpullError, InputError, ManyErrors
 from firstpull.bench.answer import answer
 from firstpull.bench.case import Case, read_case, read_case_file, read_step
+from firstpull.bench.order_tree import order_tree, tree_words
 from firstpull.bench.session import Session
 from firstpull.bench.worldroom import WorldRoom
 
@@ -24,18 +25,22 @@ def effort_for(seconds: float | None, effort: int | None) -> int:
     return 1 if seconds is not None and seconds < QUICK_SECONDS else 2
 
 
-def reason_file(room: WorldRoom, path: Path, effort: int) -> dict[str, Any]:
-    """The answer to a case file.
+def reason_file(room: WorldRoom, path: Path, effort: int, tree: int = 0) -> dict[str, Any]:
+    """The answer to a case file; see `reason`.
 
     Raises:
         FirstpullError: what is wrong with the case.
     """
-    return reason(room, read_case_file(path, room.book), effort)
+    return reason(room, read_case_file(path, room.book), effort, tree)
 
 
-def reason(room: WorldRoom, case: Case, effort: int) -> dict[str, Any]:
-    """The answer to a case."""
-    return answer(start(room, case, effort), depth=min(effort, 2))
+def reason(room: WorldRoom, case: Case, effort: int, tree: int = 0) -> dict[str, Any]:
+    """The answer to a case, and where asked for the strategy so many steps deep, line by line."""
+    session = start(room, case, effort)
+    found = answer(session, depth=min(effort, 2))
+    if tree:
+        found["tree"] = tree_words(order_tree(session, tree).root)
+    return found
 
 
 def start(room: WorldRoom, case: Case, effort: int) -> Session:

@@ -18,9 +18,11 @@ from firstpull.cli.out import Seconds, say_error, say_json
 @click.option("--play", "playing", is_flag=True, help="Many jobs over a line protocol on standard input.")
 @click.option("--seconds", type=Seconds(), default=None, help="Bounds the thinking.")
 @click.option("--effort", type=click.IntRange(min=1, max=4), default=None, help="Bounds it alike everywhere: 1 to 4.")
+@click.option("--tree", type=click.IntRange(min=1, max=6), default=None, help="What follows, N steps deep.")
 @click.option("--chapters", type=click.Path(path_type=Path), default=None, help="Folder of own chapters.")
 def reason(
-    case: Path | None, as_json: bool, playing: bool, seconds: float | None, effort: int | None, chapters: Path | None
+    case: Path | None, as_json: bool, playing: bool, seconds: float | None, effort: int | None, tree: int | None,
+    chapters: Path | None,
 ) -> None:
     """Rank the suspects of CASE (a TOML file) and propose the next step."""
     from firstpull.bench.stateless import effort_for, error_dict, play, reason_file
@@ -36,7 +38,7 @@ def reason(
         if case is None:
             raise InputError("no case file", "reason", "firstpull reason CASE.toml, or --play")
         room = open_room(chapters, shelf=shelf_folder())
-        found = reason_file(room, case, how_hard)
+        found = reason_file(room, case, how_hard, tree or 0)
         room.keep()
     except FirstpullError as error:
         if as_json:
@@ -69,4 +71,6 @@ def words(found: dict[str, Any]) -> str:
     lines += [f"To the end: about {cost['minutes']['expected']:.0f} min ({low:.0f} to {high:.0f})"]
     if found["surprise"]["p_value"] < 0.02:
         lines += [f"These readings fit badly together; the odd one is {found['surprise']['odd_one']}."]
+    if "tree" in found:
+        lines += ["", "By a longer search, step by step", *found["tree"]]
     return "\n".join(lines)
