@@ -73,8 +73,8 @@ def test_a_picture_is_put_on_the_owners_sheet_and_left_off_again(client: TestCli
         assert client.post(f"{page}/owner", data=said).status_code == 303
         assert ("On the hand-over sheet" in client.get(page).text) is bool(shown)
     history = client.get(f"/job/{plain}/history").text
-    said = ("Picture: no words with it", "picture goes on the hand-over sheet", "picture comes off the hand-over sheet")
-    assert [words for words in said if words not in history] == []
+    told = ("Picture: no words with it", "picture goes on the hand-over sheet", "picture comes off the hand-over sheet")
+    assert [words for words in told if words not in history] == []
 
 
 def test_a_picture_that_is_not_fit_for_paper_is_refused_on_the_page(client: TestClient, plain: str) -> None:
