@@ -57,8 +57,9 @@ def sifted(
 ) -> list[Telling]:
     """Check options worth looking ahead over, the most telling for their minutes first.
 
-    One that must wait for safer checks stands here with their minutes, even where they tell nothing themselves; what
-    most likely cannot be read as the machine is keeps nothing waiting.
+    One that must wait for safer checks stands here with their minutes, even where they tell nothing themselves. A safer
+    one that most likely cannot be read as the machine is keeps nothing waiting; one that may be read, but not before it
+    is surer that the engine runs, keeps waiting whatever must lose to it.
 
     Args:
         belief: what is believed [1], scalar.
@@ -89,27 +90,24 @@ def sifted(
     tables = outcome_tables(belief.scales, asked, [(option.id, place) for option, place in asked_for])
     tables = [np.concatenate([table, _anything(table, share[:-1])], axis=1) for table in tables]
     bits = GroupBits(share, groups).each(tables)
-    possible = {
-        (option, place): Telling(
-            option, table, tuple(outcome_words(belief.scales.columns(option.id, place))), place,
-            float(told) / (option.minutes + access.minutes(option) + STEP_MINUTES),
-        )
-        for (option, place), table, told in zip(asked_for, tables, bits, strict=True)
-        if float(table[-1] @ share) <= (RUNS_NOT if book.checks[option.id].runs else MOSTLY_IMPOSSIBLE)
-    }
-    quickest: dict[str, Telling] = {}
-    for t in sorted(possible.values(), key=lambda t: -t.option.minutes - access.minutes(t.option)):
-        quickest[t.option.id] = t
+    readable: list[tuple[Telling, float, bool]] = []
+    for (option, place), table, told in zip(asked_for, tables, bits, strict=True):
+        refused = float(table[-1] @ share)
+        if refused <= MOSTLY_IMPOSSIBLE:
+            words = tuple(outcome_words(belief.scales.columns(option.id, place)))
+            telling = Telling(option, table, words, place, float(told) / _minutes(access, option))
+            readable.append((telling, float(told), refused <= RUNS_NOT or not book.checks[option.id].runs))
+    quickest: dict[str, tuple[Telling, bool]] = {}
+    for telling, _, now in sorted(readable, key=lambda one: (one[2], -_minutes(access, one[0].option))):
+        quickest[telling.option.id] = (telling, now)
     found: list[Telling] = []
-    for telling, told in zip(possible.values(), [b for k, b in zip(asked_for, bits, strict=True) if k in possible],
-                             strict=True):
-        if told <= LEAST_BITS:
-            continue
+    for telling, told, now in readable:
         leads = [quickest[name] for name in first[telling.option.id] if name in quickest]
-        before = sum(_minutes(access, lead.option) for lead in leads)
-        own = _minutes(access, telling.option)
-        found.append(replace(telling, lead=leads[0] if leads else None, before=before,
-                             worth=telling.worth * own / (own + before)))
+        if told > LEAST_BITS and now and all(ready for _, ready in leads):
+            before = sum(_minutes(access, lead.option) for lead, _ in leads)
+            own = _minutes(access, telling.option)
+            lead = leads[0][0] if leads else None
+            found.append(replace(telling, lead=lead, before=before, worth=telling.worth * own / (own + before)))
     return sorted(found, key=lambda t: -t.worth)
 
 
