@@ -125,7 +125,7 @@ def advise(
     high = decider.search.fixed.high(*start[:2])
     # Where no check tells anything, the bound's own price of a bit stands in.
     price = bit_price(model, laid, high)
-    ahead = LookAhead(model, price=price or None, bound=decider.search.bound)
+    ahead = LookAhead(model, price=price or None, bound=decider.search.bound, fixed=decider.search.fixed)
     book = belief.walk.book
     ranked = ahead.rank(*start, beam=BEAM)
     if proof_spent and any(r.action.kind in ("check", "repair") for r in ranked):

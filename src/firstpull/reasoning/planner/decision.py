@@ -37,7 +37,7 @@ class Decider:
     def __init__(self, model: Model) -> None:
         self.model = model
         self.search = Search(model)
-        self.ahead = LookAhead(model, bound=self.search.bound)
+        self.ahead = LookAhead(model, bound=self.search.bound, fixed=self.search.fixed)
         self._reserve = 0.0  # what the look-ahead has taken at most, kept back from the search
 
     def decide(self, belief: Floats, access: int, used: int, seconds: float = 0.05, rounds: int = 10**9) -> Decision:

@@ -36,6 +36,13 @@ class FixedPlans:
         """The cost of the cheapest of the plans from this belief."""
         return float((self._rows(access) @ belief).min())
 
+    def span(self, belief: Floats, access: int) -> float:
+        """How far apart states lie in what that plan spends on them beyond their cost when known."""
+        rows = self._rows(access)
+        beyond = rows[int((rows @ belief).argmin())] - self.model.at(access).known
+        there = beyond[belief > 0.0]
+        return float(there.max() - there.min())
+
     def first(self, belief: Floats, access: int) -> int:
         """The first action of that plan that can tell or change anything."""
         model = self.model

@@ -1,12 +1,13 @@
 """Looks one or two steps ahead with a leaf of known-state cost plus a price for what is not yet known.
 
 The leaf after a step is F + price * (share not healthy) * H(group | not healthy) + what telling healthy from not
-healthy will cost: the lesser of a proof that may fail and the price of that bit. Groups are states that call for the
-same repairs. The price of a bit is what the information bound found at the start, scaled.
+healthy will cost: the lesser of a proof that may fail and the price of that bit. Groups are states with one cheapest
+cure. The price of a bit is what the information bound found at the start, scaled.
 """
 
 from __future__ import annotations
 
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -14,13 +15,15 @@ import numpy as np
 from firstpull.reasoning.planner.bound import InformationBound
 from firstpull.reasoning.planner.children import unused_checks
 from firstpull.reasoning.planner.doubt import RepairDoubt
+from firstpull.reasoning.planner.fixed import FixedPlans
 from firstpull.reasoning.planner.model import IMPOSSIBLE, Here, Model
 from firstpull.reasoning.planner.problem import Action, Floats, Ints
 from firstpull.reasoning.planner.value import entropy_bits
 
 BEAM = 6
 CHANGES = 3  # steps that change the machine, or the proof, looked at again beyond the beam
-LEVELLINGS = 4  # rounds in which each step is held against the best of the others
+LEVELLINGS = 64  # rounds at most in which each step is held against the best of the others
+LEVELLED = 1e-3  # share of the best cost by which no step changes any more when that is done (judgement)
 PRICE_SCALE = 1.7  # of the bound's price of a bit; tuned on seeds below 10,000 of the benchmark
 
 
@@ -35,26 +38,52 @@ class Ranked:
 
 @dataclass(frozen=True)
 class _Again:
-    """Price of a step, chances of its outcomes, what comes after each, and how far each moves the belief."""
+    """Price of a step, chances of its outcomes, what comes after each, and how each moves the belief."""
 
     price: float
     chance: Floats
     later: Floats
+    dearer: Floats  # how much dearer the states that became likelier are when they are known
     moved: Floats  # total variation; infinite where the machine itself is changed
 
-    def value(self, least: float = 0.0, span: float = 0.0) -> float:
-        """Expected cost, where the best other step now costs `least` and costs differ by `span` between states."""
+
+class _Level:
+    """Steps looked at again, side by side: rows are steps, columns their outcomes, chance 0 where there are fewer."""
+
+    def __init__(self, seen: Sequence[_Again]) -> None:
+        most = max((len(one.chance) for one in seen), default=0)
+
+        def side_by_side(column: Callable[[_Again], Floats], empty: float) -> Floats:
+            found = np.full((len(seen), most), empty)
+            for row, one in zip(found, seen, strict=True):
+                row[: len(one.chance)] = column(one)
+            return found
+
+        self.price = np.array([one.price for one in seen])
+        self.chance = side_by_side(lambda one: one.chance, 0.0)
+        self.later = side_by_side(lambda one: one.later, 0.0)
+        self.dearer = side_by_side(lambda one: one.dearer, 0.0)
+        self.moved = side_by_side(lambda one: one.moved, np.inf)
+
+    def values(self, others: Floats | None = None, span: float = 0.0) -> Floats:
+        """Expected costs, where the best other step of each costs `others` and finding out what states are costs up to
+        `span` more in one than in another.
+        """
         later = self.later
-        if least and span:
-            later = np.maximum(later, least - span * self.moved)
-        return self.price + float(self.chance @ later)
+        if others is not None and span:
+            later = np.maximum(later, others[:, None] + self.dearer - span * self.moved)
+        found: Floats = self.price + (self.chance * later).sum(axis=1)
+        return found
 
 
 class LookAhead:
     """Values of the next steps of one model."""
 
-    def __init__(self, model: Model, price: float | None = None, bound: InformationBound | None = None) -> None:
-        self.model, self._bound = model, bound
+    def __init__(
+        self, model: Model, price: float | None = None, bound: InformationBound | None = None,
+        fixed: FixedPlans | None = None,
+    ) -> None:
+        self.model, self._bound, self._fixed = model, bound, fixed or FixedPlans(model)
         p = model.problem
         self._group = _groups_of(model)
         member = np.zeros((len(p.prior), int(self._group.max()) + 1))
@@ -98,7 +127,7 @@ class LookAhead:
             # Always with them what changes the machine: else all that is looked at may only put that off.
             looked = going[:beam] + [a for a in going[beam:] if a >= model.checks][:CHANGES]
             seen = {a: self._again(belief, access, unused, a) for a in looked}
-            first[looked] = self._levelled(seen, [float(first[a]) for a in ends], self.model.at(access))
+            first[looked] = self._levelled(seen, [float(first[a]) for a in ends], self._fixed.span(belief, access))
             order = sorted(looked + ends, key=lambda a: float(first[a]))
         return [Ranked(model.problem.actions[a], float(first[a]), self.split(belief, a)) for a in order]
 
@@ -130,20 +159,23 @@ class LookAhead:
 
     # ---- parts --------------------------------------------------------------------------------------------------
 
-    def _levelled(self, seen: dict[int, _Again], ends: list[float], here: Here) -> list[float]:
+    def _levelled(self, seen: dict[int, _Again], ends: list[float], span: float) -> Floats:
         """Depth-two values that no step improves by putting things off.
 
         What comes after a step that changes nothing costs what the best other step costs now; a depth-one value there
-        would be kinder. Between beliefs the least cost differs by no more than the span of costs times their distance.
+        would be kinder. Any one plan costs a sum over states: what these would cost if they were known, and what the
+        plan spends beyond. So between beliefs the least cost differs by the known costs, and by no more than their
+        distance times the span of what is spent beyond, here that of the best plan that looks at nothing.
         """
-        span = float(here.known.max() - here.known.min())
-        found = [one.value() for one in seen.values()]
+        level = _Level(list(seen.values()))
+        found = level.values()
         for _ in range(LEVELLINGS):
-            best = sorted([*found, *ends])[:2]
+            best = np.sort(np.concatenate([found, ends]))[:2]
             if len(best) < 2:
                 break
-            others = [best[1] if value == best[0] else best[0] for value in found]
-            found = [one.value(least, span) for one, least in zip(seen.values(), others, strict=True)]
+            before, found = found, level.values(np.where(found == best[0], best[1], best[0]), span)
+            if np.abs(found - before).max() < LEVELLED * best[0]:
+                break
         return found
 
     def _again(self, belief: Floats, access: int, unused: Floats, a: int) -> _Again:
@@ -159,14 +191,14 @@ class LookAhead:
         likely = chance > IMPOSSIBLE
         cost = float(here.cost[a]) + (float(belief @ model.false_pass) if a == model.proof else 0.0)
         if not likely.any():
-            return _Again(cost, np.empty(0), np.empty(0), np.empty(0))
+            return _Again(cost, np.empty(0), np.empty(0), np.empty(0), np.empty(0))
         left = np.repeat(unused, int(likely.sum()), axis=0)
         if a < model.checks and model.problem.check_once[a]:
             left[:, a] = 0.0
         after = joint[likely] / chance[likely, None]
         later = self.values(after, int(here.after[a]), left).min(axis=1)
         moved = 0.5 * np.abs(after - belief).sum(axis=1) if a < model.checks else np.full(len(after), np.inf)
-        return _Again(cost, chance[likely], later, moved)
+        return _Again(cost, chance[likely], later, (after - belief) @ here.known, moved)
 
     def _telling(self, sick: Floats, failed: Floats) -> Floats:
         """What telling healthy from not healthy will cost."""
@@ -221,13 +253,14 @@ def _spread(masses: Floats) -> Floats:
 
 
 def _groups_of(model: Model) -> Ints:
-    """Healthy is group 0; other states that the same repairs act on, connected through cures, share a group."""
+    """Healthy is group 0; other states share a group where one repair is the cheapest cure of each of them."""
     p = model.problem
     label = np.arange(len(p.prior)) + 1
     label[p.healthy] = 0
-    for r in range(model.repairs):
-        cured = (p.successor[r] == p.healthy) & model.faulty & (p.success[r] > 0.0)
-        lone = cured & ((p.successor == np.arange(len(p.prior))) | (p.successor == p.healthy)).all(axis=0)
-        if lone.any():
-            label[np.isin(label, label[lone])] = label[lone].min()
+    if model.repairs:
+        cures = (p.successor == p.healthy) & model.faulty & (p.success > 0.0)[:, None]
+        price = model.at(p.initially).cost[model.checks : model.proof] / np.maximum(p.success, 1e-9)
+        best = np.where(cures, price[:, None], np.inf).argmin(axis=0)
+        cured = cures.any(axis=0)
+        label[cured] = len(p.prior) + 1 + best[cured]
     return np.unique(label, return_inverse=True)[1].astype(np.int64)
