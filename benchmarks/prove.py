@@ -25,13 +25,19 @@ from firstpull.bench.worldroom import WorldRoom, open_room, shelf_folder
 from firstpull.engine import constants
 from firstpull.engine.vocabulary.types import Conditions
 from firstpull.handbook.book import Book
+from firstpull.handbook.entries import Repair
 from firstpull.handbook.select import ClassBook, for_class
 from firstpull.practice.arrivals import arrive
 from firstpull.practice.chart import ChartGame
 from firstpull.practice.playing import Game, all_unlocked
+from firstpull.reasoning.adviser import put_back
 from firstpull.reasoning.kept import engine_mark
 from firstpull.reasoning.laying import PROOF_MINUTES
+from firstpull.reasoning.options import repair_option
 from firstpull.reasoning.prices import Prices
+from firstpull.reasoning.sifting import STEP_MINUTES
+from firstpull.safety.moves import plan_moves
+from firstpull.safety.state import at_rest
 
 ROWS = Path(__file__).with_name("prove.jsonl")
 SUMMARY = Path(__file__).with_name("prove.json")
@@ -77,13 +83,17 @@ def play(room: WorldRoom, machine: str, fault: str, seed: int, shifted: bool) ->
 
 
 def cheapest_cure(book: ClassBook, fault: str, prices: Prices) -> float:
-    """Minutes and money, as minutes, of mending this fault when it is known, with the moves and the proof."""
-    found = [
-        prices.minutes(sum(p.usual for p in r.parts)) + r.minutes + PROOF_MINUTES
-        + sum(book.minutes[i][0] + book.minutes[i][1] for i in r.needs.off if i in book.minutes)
-        for r in book.repairs.values() if fault in r.ends
-    ]
-    return min(found, default=float("inf"))
+    """Minutes and money, as minutes, of mending a known fault: parts, work, moves there and back, proof."""
+    rest = at_rest(book.access)
+
+    def price(repair: Repair) -> float:
+        option = repair_option(book, repair)
+        there = plan_moves(rest, option.off, option.on, book.minutes)
+        back = put_back(book, rest.with_moves([(m.item, m.position) for m in there]))
+        parts = prices.minutes(sum(p.usual for p in repair.parts))
+        return parts + STEP_MINUTES + option.minutes + PROOF_MINUTES + sum(m.minutes for m in (*there, *back))
+
+    return min((price(r) for r in book.repairs.values() if fault in r.ends), default=float("inf"))
 
 
 def stamp(room: WorldRoom) -> str:
@@ -134,14 +144,18 @@ def summary(rows: list[dict[str, Any]], command: str, mark: str) -> dict[str, An
 
 
 def jobs(book: Book, rounds: int, worlds: Sequence[bool]) -> list[tuple[str, str, int, bool]]:
-    """What to play, a round after another; each goes through the classes in laps, so that a part is a fair one."""
+    """What to play, a round after another; each goes through the classes in laps, so that a part is a fair one.
+
+    Every job has luck and a shifted world of its own.
+    """
     having = {f: [m for m in book.machines if f in for_class(book, m).faults] for f in book.faults}
+    seeds = {f: FIRST_SEED + i for i, f in enumerate(having)}
     found = []
     for number in range(rounds):
         here = [(f, kinds[(i + number) % len(kinds)]) for i, (f, kinds) in enumerate(having.items()) if kinds]
         for lap in range(LAPS):
             part = sorted(here[lap::LAPS], key=lambda pair: pair[1])
-            found += [(m, f, FIRST_SEED + number, shifted) for f, m in part for shifted in worlds]
+            found += [(m, f, seeds[f] + number * len(seeds), shifted) for f, m in part for shifted in worlds]
     return found
 
 

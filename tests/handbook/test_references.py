@@ -14,7 +14,7 @@ def test_no_kind_of_entry_names_faults_and_checks_but_a_repair_by_its_proof_and_
         for kind, table in REFERENCES.items()
         if {"fault", "check"} <= {target for _, target in table}
     }
-    assert both == {"repair": ["cures[]", "besides[]", "proof.check", "after[]"]}
+    assert both == {"repair": ["cures[]", "besides[]", "proof.check", "after[]", "instead{}"]}
 
 
 def test_words_are_told_with_the_key_that_stands_in_the_file(shelf: Any) -> None:

@@ -30,6 +30,12 @@ def locked(session: Session) -> set[str]:
 
 def offered(session: Session, unlocked: set[str]) -> set[str]:
     prices = replace(session.prices, unlocked=frozenset(unlocked))
+    laid = lay_out(session.belief(False), session.state, prices, session.is_done)
+    return {o.id for o, waits in zip(laid.repairs, laid.waits, strict=True) if not waits}
+
+
+def weighed(session: Session, unlocked: set[str]) -> set[str]:
+    prices = replace(session.prices, unlocked=frozenset(unlocked))
     return {o.id for o in lay_out(session.belief(False), session.state, prices, session.is_done).repairs}
 
 
@@ -49,6 +55,8 @@ def test_a_locked_repair_waits_for_the_shop_and_for_what_must_be_read_before_it(
     before = [c for name in names for c in dead.book.repairs[name].after if c in dead.book.checks]
     assert not offered(dead, names) & names
     assert set(before) == set(SOUND)
+    assert weighed(dead, names) & names == names  # with the minutes of what it waits for
+    assert not weighed(dead, set()) & names
     for check in before[:-1]:
         dead.take(Step("check", check, reading=SOUND[check]))
     assert not offered(dead, names) & names

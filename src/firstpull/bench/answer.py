@@ -10,9 +10,9 @@ from firstpull import __version__
 from firstpull.bench.session import Session
 from firstpull.handbook.select import ClassBook
 from firstpull.reasoning.acts import ReadingAct
-from firstpull.reasoning.adviser import Advice, Considered
+from firstpull.reasoning.adviser import RELEASE, Advice, Considered
 from firstpull.reasoning.believe import Belief
-from firstpull.reasoning.explain import outcome_points, why, why_not
+from firstpull.reasoning.explain import SOUND, outcome_points, why, why_not
 from firstpull.reasoning.questions import worth_asking
 from firstpull.reasoning.sifting import OUTSIDE
 from firstpull.reasoning.surprise import surprise
@@ -21,6 +21,7 @@ from firstpull.safety.interlocks import Deed, judge, red
 MOST_SUSPECTS = 40
 MOST_RANKED = 12
 LEAST_SHOWN = 1e-6
+WOULD_NOT_FAIL = "would-not-fail"
 PROVES = "It shows whether the last repair has cured it."
 
 
@@ -89,6 +90,8 @@ def kind_and_id(session: Session, belief: Belief, step: Considered) -> tuple[str
 
     A proof is the check that shows the last repair has cured, then the complaint tried again.
     """
+    if step.id == RELEASE:
+        return "stop", RELEASE if belief.sound >= SOUND else WOULD_NOT_FAIL
     if step.kind == "end":
         return "stop", "not-worth-more" if belief.outside < 0.5 else "send-on"
     if step.kind != "proof":
@@ -97,10 +100,10 @@ def kind_and_id(session: Session, belief: Belief, step: Considered) -> tuple[str
         proof = session.book.repairs[session.last_repair].proof
         if proof.check in session.book.checks and not any(mark[0] == proof.check for mark in session.done):
             return "check", proof.check
-    untried = [c for c in session.complaints if session.tried_since_repair(c) is None]
+    untried = [c for c in session.complaints if session.tried_since_repair(c) is None] or session.complaints
     if untried:
         return "check", untried[0]
-    return "stop", "release"
+    return "stop", RELEASE
 
 
 def step_name(book: ClassBook, kind: str, name: str) -> str:
@@ -108,7 +111,8 @@ def step_name(book: ClassBook, kind: str, name: str) -> str:
     shelves: dict[str, Any] = {"check": book.checks, "repair": book.repairs, "access": book.access}
     if kind == "check" and name in book.complaints:
         return f"Does it still: {book.complaints[name].name}?"
-    fixed = {"release": "Prove and release", "not-worth-more": "Not worth more work", "send-on": "Send it on"}
+    fixed = {RELEASE: "Prove and release", WOULD_NOT_FAIL: "It would not fail here",
+             "not-worth-more": "Not worth more work", "send-on": "Send it on"}
     entry = shelves.get(kind, {}).get(name)
     return str(entry.name) if entry is not None else fixed.get(name, name)
 

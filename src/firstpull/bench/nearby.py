@@ -8,9 +8,11 @@ from threading import Lock
 from typing import Any
 from weakref import WeakKeyDictionary
 
+from firstpull.bench.answer import WOULD_NOT_FAIL
 from firstpull.bench.own_units import blades, own_units
 from firstpull.bench.session import Session
 from firstpull.bench.shop import Shop
+from firstpull.reasoning.adviser import RELEASE
 from firstpull.reasoning.options import deed_of, repair_option
 from firstpull.safety.interlocks import FUEL_OPEN, Deed
 from firstpull.safety.state import MachineState
@@ -95,7 +97,7 @@ def _deed(session: Session, step: Mapping[str, Any]) -> Deed:
     if kind == "repair" and name in book.repairs:
         option = repair_option(book, book.repairs[name])
         return option.deed if option is not None else Deed()
-    return Deed("run") if (kind == "check" or name == "release") else Deed()
+    return Deed("run") if (kind == "check" or name in (RELEASE, WOULD_NOT_FAIL)) else Deed()
 
 
 def with_room(shop: Shop, job: str, session: Session, step: Mapping[str, Any]) -> dict[str, Any]:

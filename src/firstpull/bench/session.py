@@ -275,7 +275,9 @@ class Session:
         prices = replace(self.prices, masked=self.prices.masked | self.masked)
         last = self.acts[-1] if self.acts else None
         spent = isinstance(last, ComplaintAct) and last.episode > 0 and last.holds
-        return advise(self.belief(settle), self.state, prices, depth, self.is_done, spent)
+        tried = [self.tried_since_repair(c) for c in self.complaints]
+        proved = bool(tried) and all(held is False for held in tried)
+        return advise(self.belief(settle), self.state, prices, depth, self.is_done, spent, proved)
 
     def is_done(self, check: Check, place: Arrangement) -> bool:
         """Whether such a reading was taken since the machine was last changed."""

@@ -202,7 +202,8 @@ class Repair(Entry):
     proof: Proof
     hazard: Literal["none", "turns", "spark", "fuel", "pressure", "running", "blade", "mains", "heat"] = "none"
     locked: bool = False
-    after: tuple[Id, ...] = ()  # checks that must have been read on this job before it is proposed
+    after: tuple[Id, ...] = ()  # checks that must have been read on this job before it is done
+    instead: dict[Id, Id] = {}  # of these, a repair that answers as well, for a shop that cannot read it
     how: tuple[str, ...]
     cautions: tuple[Id, ...] = ()
     only: Only = {}

@@ -11,7 +11,7 @@ from firstpull.engine.vocabulary.types import DRIVES
 from firstpull.handbook.book import SHELVES, Book
 from firstpull.handbook.findings import Finding, Key, nearest
 
-# A path leads through fields: `[]` steps into every element, `{}` takes the keys of a table.
+# A path leads through fields: `[]` steps into every element, `{}` takes the keys of a table, `{}:` what they lead to.
 REFERENCES: dict[str, tuple[tuple[str, str], ...]] = {
     "fault": (
         ("draws[].parameter", "parameter"),
@@ -42,6 +42,8 @@ REFERENCES: dict[str, tuple[tuple[str, str], ...]] = {
         ("values[].spec", "spec of any machine"),
         ("proof.check", "check"),
         ("after[]", "check"),
+        ("instead{}", "check"),
+        ("instead{}:", "repair"),
         ("cautions[]", "caution"),
         ("only{}", "trait"),
     ),
@@ -100,7 +102,7 @@ def _walk(value: object, steps: list[str], key: Key) -> Iterator[tuple[Key, str]
             yield key, value
         return
     step = steps[0]
-    field = step.removesuffix("[]").removesuffix("{}")
+    field = step.removesuffix(":").removesuffix("[]").removesuffix("{}")
     inner = getattr(value, field)
     here = (*key, _TOML.get(field, field))
     if step.endswith("[]"):
@@ -109,6 +111,9 @@ def _walk(value: object, steps: list[str], key: Key) -> Iterator[tuple[Key, str]
     elif step.endswith("{}"):
         for word in inner:
             yield (*here, word), word
+    elif step.endswith("{}:"):
+        for word, other in inner.items():
+            yield (*here, word), other
     elif inner is not None:
         yield from _walk(inner, steps[1:], here)
 

@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from firstpull.practice.playing import Game
-from firstpull.reasoning.adviser import Considered, put_back
+from firstpull.reasoning.adviser import RELEASE, Considered, put_back
 from firstpull.reasoning.believe import Belief
 from firstpull.reasoning.laying import telling_checks
 from firstpull.reasoning.options import Option, repair_option
@@ -34,6 +34,8 @@ class ChartGame(Game):
 
     def choose(self, belief: Belief) -> Considered:
         """The next line of the chart, or the repair that the readings call for."""
+        if self.proved:
+            return Considered("end", RELEASE, 0.0, None, tuple(put_back(self.worlds.book, self.state)))
         if self._proof_due:
             self._proof_due = False
             return Considered("proof", "proof", 0.0, None, tuple(put_back(self.worlds.book, self.state)))

@@ -11,7 +11,7 @@ from firstpull.handbook.entries import Check, ReleaseProof, Repair
 from firstpull.handbook.select import ClassBook
 from firstpull.practice.hidden import HiddenMachine
 from firstpull.reasoning.acts import Act, ComplaintAct, RepairAct, SilenceAct, ToldAct
-from firstpull.reasoning.adviser import Considered, advise, put_back
+from firstpull.reasoning.adviser import RELEASE, Considered, advise, put_back
 from firstpull.reasoning.believe import Belief, believe
 from firstpull.reasoning.options import Option, arrangement_of, check_options, reading_mark
 from firstpull.reasoning.prices import Prices
@@ -79,6 +79,7 @@ class Game:
         self.done: set[tuple[object, ...]] = set()
         self.repaired: list[Repair] = []
         self.tried = False
+        self.proved = False
         self.score = Score()
 
     def play(self, most_minutes: float = np.inf) -> Score:
@@ -91,17 +92,22 @@ class Game:
 
     def choose(self, belief: Belief) -> Considered:
         """The next step: what the adviser says."""
-        return advise(belief, self.state, self.prices, self.depth, self.is_done, self.tried).next
+        return advise(belief, self.state, self.prices, self.depth, self.is_done, self.tried, self.proved).next
 
     def _do(self, belief: Belief, step: Considered) -> bool:
         """Do one step; whether the job goes on."""
         self.score.steps.append(f"{step.kind}:{step.id}")
-        if step.kind == "end":
+        if step.kind == "end" and step.id != RELEASE:
             self.score.ended = "given up"
             return False
         self._move(step.moves)
+        if step.id == RELEASE:
+            self.score.cured, self.score.released = self.hidden.sound, not put_back(self.worlds.book, self.state)
+            self.score.ended = "released"
+            return False
         if step.kind == "proof":
-            return self._prove()
+            self._prove()
+            return True
         assert step.option is not None
         verdict = judge(self.state.tokens, step.option.deed, self.worlds.book.sizes)
         if not verdict.allowed:
@@ -141,22 +147,18 @@ class Game:
         self.repaired.append(repair)
         self.acts.append(RepairAct(name))
         self.done.clear()
-        self.tried = False
+        self.tried = self.proved = False
         self.episode += 1
 
-    def _prove(self) -> bool:
-        """Everything is back on: the complaint is tried again; gone and all release proofs passed ends the job."""
+    def _prove(self) -> None:
+        """Everything is back on: the complaint is tried again; gone and all release proofs passed, it may go."""
         book = self.worlds.book
         self.score.minutes += book.complaints[self.complaint].minutes
         still = self.hidden.still(self.complaint, self.episode)
         self.acts.append(ComplaintAct(self.complaint, still, self.episode + 1))
         self.episode += 2
         self.tried = True
-        if still or not all(self._shows(proof) for proof in wanted_proofs(book, self.repaired).values()):
-            return True
-        self.score.cured, self.score.released = self.hidden.sound, not put_back(book, self.state)
-        self.score.ended = "released"
-        return False
+        self.proved = not still and all(self._shows(proof) for proof in wanted_proofs(book, self.repaired).values())
 
     def _shows(self, proof: ReleaseProof) -> bool:
         """Whether a release proof passes as often as it must, one after another; each try is a reading like any other.

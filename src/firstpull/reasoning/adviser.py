@@ -14,7 +14,7 @@ from firstpull.handbook.select import ClassBook
 from firstpull.reasoning.believe import Belief
 from firstpull.reasoning.information import group_bits, mutual_bits
 from firstpull.reasoning.laying import Laid, lay_out, nothing_done, telling_checks
-from firstpull.reasoning.options import Option
+from firstpull.reasoning.options import Option, arrangement_of
 from firstpull.reasoning.planner.decision import Decider
 from firstpull.reasoning.planner.lookahead import LookAhead, Ranked
 from firstpull.reasoning.planner.model import Model
@@ -39,6 +39,7 @@ PROVES = 0.03  # share of the doubt about a repair below which a check is no pro
 TELLS = 0.003  # bits below which a check tells nothing: judgement
 CREDIBLE = 0.05  # a cheap repair less likely than this is not tried before a dear one: judgement
 MOST_SECONDS = 5.0
+RELEASE = "release"  # the end of a machine whose complaint is gone
 
 
 @dataclass(frozen=True, eq=False)
@@ -46,8 +47,8 @@ class Considered:
     """A step that was considered and its expected cost to the end, in minutes-equivalents.
 
     For a check, `words` and `table` give its outcomes and their chance in each state of the advice. Where it is
-    proposed for the sake of one that must wait for it, `towards` is that one, `later` its table, `way` the minutes
-    until it is read.
+    proposed for the sake of one that must wait for it, `towards` is that check or repair, `later` the check's table,
+    `way` the minutes until it is read.
     """
 
     kind: Literal["check", "repair", "proof", "end"]
@@ -111,11 +112,13 @@ def advise(
     depth: int = 2,
     done: Done = nothing_done,
     proof_spent: bool = False,
+    proved: bool = False,
 ) -> Advice:
     """The step with the least expected minutes and money; the same inputs give the same advice.
 
     `proof_spent` says that the complaint was tried since the last repair and still held: trying it again at once would
-    tell nothing, so it is proposed only when nothing else is left to do.
+    tell nothing, so it is proposed only when nothing else is left to do. `proved` says that it was tried and is gone:
+    then the machine may go, if its coming back costs less than looking further.
     """
     laid = lay_out(belief, state, prices, done)
     model = Model(laid.problem)
@@ -145,6 +148,8 @@ def advise(
         return [step for step in checks if _may_stand(book, state, step)]
 
     steps = _once(_proof_first(belief, book, prices, laid, steps, proofs))
+    if proved:
+        steps = _or_release(steps, laid, known, put_back(book, state))
     expected = max(bounds.low, min(bounds.high, steps[0].cost))
     return Advice(tuple(steps), expected, bounds.low, laid.states, known)
 
@@ -224,9 +229,26 @@ def _proof_first(
     return [*first, *(s for s in kept if s not in first)]
 
 
+def _or_release(steps: list[Considered], laid: Laid, known: FloatArray, moves: list[Move]) -> list[Considered]:
+    """The steps with release among them: what it costs is that a machine which is not sound comes back.
+
+    A complaint that is gone need not have been the repair's doing: the odds may still speak of a fault that sleeps.
+    Going on is spared the proof that was passed already, should the machine be sound.
+    """
+    p = laid.problem
+    sick = np.arange(len(p.prior)) != p.healthy
+    cost = float(p.prior[sick] @ p.comeback_cost[sick]) + sum(m.minutes for m in moves)
+    release = Considered("end", RELEASE, cost, None, tuple(moves))
+    going = steps[0].cost - float(p.prior[p.healthy] * known[p.healthy]) if steps else np.inf
+    if cost <= going * (1 + LEVEL):
+        return [release, *steps]
+    place = next((i for i, s in enumerate(steps) if i > 0 and s.cost > cost), len(steps))
+    return [*steps[:place], release, *steps[place:]]
+
+
 def _best_rate_first(steps: list[Considered], laid: Laid) -> list[Considered]:
     """Of checks that cost as good as the same to the end, the one that tells most for its minutes goes first."""
-    if not steps or steps[0].kind != "check":
+    if not steps or steps[0].kind != "check" or steps[0].telling is None:
         return steps
     level = [s for s in steps if s.telling is not None and s.cost <= steps[0].cost * (1 + TIE)]
     share = laid.problem.prior
@@ -297,14 +319,26 @@ def _check_step(book: ClassBook, state: MachineState, telling: Telling, cost: fl
     return replace(step, towards=telling.option.id, later=telling.table, way=telling.before + telling.option.minutes)
 
 
+def _repair_step(book: ClassBook, state: MachineState, laid: Laid, index: int, cost: float) -> Considered:
+    """A repair, or the first step that it still waits for."""
+    own, waits = laid.repairs[index], laid.waits[index]
+    now = waits[0] if waits else own
+    moves = tuple(plan_moves(state, now.off, now.on, book.minutes))
+    if now.kind == "repair":
+        return Considered("repair", now.id, cost, now, moves, towards=own.id if waits else "")
+    known = next((t for t in (*laid.checks, *laid.more) if t.option.id == now.id and t.lead is None), None)
+    if known is not None:
+        return replace(_check_step(book, state, known, cost), towards=own.id)
+    there = state.with_moves([(move.item, move.position) for move in moves])
+    return Considered("check", now.id, cost, now, moves, place=arrangement_of(book, now, there.away), towards=own.id)
+
+
 def _considered(book: ClassBook, state: MachineState, laid: Laid, ranked: Ranked) -> Considered:
     action = ranked.action
     if action.kind == "check":
         return _check_step(book, state, laid.checks[action.index], ranked.value)
     if action.kind == "repair":
-        option = laid.repairs[action.index]
-        moves = plan_moves(state, option.off, option.on, book.minutes)
-        return Considered("repair", action.id, ranked.value, option, tuple(moves))
+        return _repair_step(book, state, laid, action.index, ranked.value)
     if action.kind == "proof":
         moves = put_back(book, state)
         return Considered("proof", action.id, ranked.value, None, tuple(moves))

@@ -72,6 +72,11 @@ class Belief:
         return sorted(found.items(), key=lambda item: -item[1])
 
     @cached_property
+    def sound(self) -> float:
+        """Probability that nothing is wrong now [1]."""
+        return next((p for faults, p in self.suspects if not faults), 0.0)
+
+    @cached_property
     def fault_probability(self) -> dict[str, float]:
         """Probability that each fault is present now."""
         return self._marginal(now=True)

@@ -8,11 +8,12 @@ import numpy as np
 
 from firstpull.handbook.book import Book
 from firstpull.handbook.select import ClassBook
-from firstpull.reasoning.adviser import Advice, Considered
+from firstpull.reasoning.adviser import RELEASE, Advice, Considered
 from firstpull.reasoning.belief import Faults
 from firstpull.reasoning.believe import Belief
 from firstpull.reasoning.sifting import OUTSIDE
 
+SOUND = 0.5  # chance of a sound machine below which nobody says that it is mended: judgement
 RARE = 0.03  # an outcome less likely than this is not spelled out
 MOST_NAMED = 3
 
@@ -82,17 +83,34 @@ def outcome_points(book: ClassBook, advice: Advice, step: Considered) -> list[Po
 def why(belief: Belief, advice: Advice, step: Considered) -> str:
     """One or two sentences on why this step."""
     book = belief.walk.book
+    later = book.checks.get(step.towards) or book.repairs.get(step.towards)
+    way = f"{later.name} comes only after it. " if later is not None else ""
+    if step.id != RELEASE and any(s.id == RELEASE for s in advice.steps):
+        way = f"It did not show, but it is {odds_words(1 - belief.sound)} that something is wrong. " + way
     if step.kind == "check":
-        way = f"{book.checks[step.towards].name} comes only after it. " if step.towards else ""
         return way + _why_check(book, advice, step)
+    if step.id == RELEASE:
+        return _why_release(belief)
     if step.kind == "repair":
         chance = belief.repair_probability[step.id]
         cured = sorted(((belief.fault_probability.get(f, 0.0), f) for f in book.repairs[step.id].cures), reverse=True)
         name = _lower(book.faults[cured[0][1]].name) if cured and cured[0][1] in book.faults else "what is left"
-        return f"It is {odds_words(chance)} that this cures it ({name}); trying is cheaper than asking more."
+        return f"{way}It is {odds_words(chance)} that this cures it ({name}); trying is cheaper than asking more."
+    if step.kind == "proof" and way:
+        return way + "Try it again: what sleeps may wake."
     if step.kind == "proof":
         return "By all that was read nothing is wrong any more: put all back and try what the owner complained of."
     return "More work would cost more than the machine is worth, or nobody here can tell more: say so now."
+
+
+def _why_release(belief: Belief) -> str:
+    chance = belief.sound
+    if chance >= SOUND:
+        return "It does not show any more, and by all that was read nothing is wrong: prove it and hand it over."
+    return (
+        f"It did not show, and it is {odds_words(1 - chance)} that something sleeps in it. Looking further would cost "
+        "more than its coming back: say so, and keep the job open while the owner uses it."
+    )
 
 
 def _why_check(book: ClassBook, advice: Advice, step: Considered) -> str:

@@ -12,7 +12,8 @@ from firstpull.engine.vocabulary.types import Arrangement
 from firstpull.handbook.entries import Check, Repair
 from firstpull.handbook.select import ClassBook
 from firstpull.reasoning.accessbits import AccessBits
-from firstpull.reasoning.acts import ComplaintAct, ReadingAct
+from firstpull.reasoning.acts import ComplaintAct
+from firstpull.reasoning.beforehand import missing
 from firstpull.reasoning.believe import Belief
 from firstpull.reasoning.options import Option, repair_option
 from firstpull.reasoning.planner.problem import Allowed, Kind, Problem, build_problem
@@ -36,13 +37,17 @@ PROOF_MINUTES = 8.0  # the complaint tried again and the release proofs: judgeme
 
 @dataclass(frozen=True, eq=False)
 class Laid:
-    """A problem and what its numbers stand for; `more` are checks that tell less for their minutes than its own."""
+    """A problem and what its numbers stand for.
+
+    `more` are checks that tell less for their minutes than its own, `waits` what must be done before a repair.
+    """
 
     problem: Problem
     states: tuple[LiveState, ...]
     checks: tuple[Telling, ...]
     more: tuple[Telling, ...]
     repairs: tuple[Option, ...]
+    waits: tuple[tuple[Option, ...], ...]
     items: tuple[str, ...]
     groups: NDArray[np.int64]
 
@@ -63,6 +68,7 @@ def lay_out(belief: Belief, state: MachineState, prices: Prices, done: Done = no
     share = np.array([s.probability for s in states])
     share /= share.sum()
     repairs = [(r, repair_option(book, r)) for r in _repairs(belief, prices, states)]
+    waits = [missing(book, prices, belief.acts, r) or () for r, _ in repairs]
     groups = _groups(states, [r for r, _ in repairs])
     items = tuple(book.access)
     bits = AccessBits(items, state, book)
@@ -79,7 +85,8 @@ def lay_out(belief: Belief, state: MachineState, prices: Prices, done: Done = no
         check_open=[bits.opened(c.option) for c in checks],
         check_closed=[bits.shut(c.option) for c in checks],
         likelihood=_padded([merged(c.table, share) for c in checks], len(states)),
-        repair_cost=[_repair_cost(book, bits, prices, r, o) for r, o in repairs],
+        repair_cost=[_repair_cost(book, bits, prices, r, o) + _first_cost(book, bits, prices, first)
+                     for (r, o), first in zip(repairs, waits, strict=True)],
         repair_open=[bits.opened(o) for _, o in repairs],
         repair_closed=[bits.shut(o) for _, o in repairs],
         successor=[_successor(states, r) for r, _ in repairs] or None,
@@ -96,7 +103,8 @@ def lay_out(belief: Belief, state: MachineState, prices: Prices, done: Done = no
     )
     problem = replace(problem, comeback_cost=_comebacks(problem, prices))
     return Laid(
-        problem, tuple(states), tuple(checks), tuple(telling[MOST_CHECKS:]), tuple(o for _, o in repairs), items, groups
+        problem, tuple(states), tuple(checks), tuple(telling[MOST_CHECKS:]), tuple(o for _, o in repairs), tuple(waits),
+        items, groups,
     )
 
 
@@ -155,14 +163,13 @@ def telling_checks(
 
 
 def _repairs(belief: Belief, prices: Prices, states: Sequence[LiveState]) -> list[Repair]:
-    """Repairs that would cure what may be there, unlocked where they are locked, and after what must be read first."""
+    """Repairs that would cure what may be there, unlocked where they are locked, if all before them can be done."""
     book = belief.walk.book
-    read = {a.check for a in belief.acts if isinstance(a, ReadingAct)}
     alive = frozenset().union(*(s.faults for s in states if s.probability > 0))
     return [
         r for r in book.repairs.values()
         if r.ends & alive and r.id not in prices.masked and (not r.locked or r.id in prices.unlocked)
-        and all(c in read or c not in book.checks for c in r.after)
+        and missing(book, prices, belief.acts, r) is not None
     ]
 
 
@@ -186,6 +193,15 @@ def _repair_cost(
     parts = prices.minutes(sum(p.usual for p in repair.parts))
     work = STEP_MINUTES + option.minutes + prices.waiting_weight * option.waiting
     return parts + work + bits.detour(option)
+
+
+def _first_cost(book: ClassBook, bits: AccessBits, prices: Prices, first: Sequence[Option]) -> float:
+    """What a repair has to wait for, as if each were done from how the machine stands."""
+    return sum(
+        _check_cost(book, bits, prices, o) + bits.minutes(o) if o.kind == "check"
+        else _repair_cost(book, bits, prices, book.repairs[o.id], o) + bits.minutes(o)
+        for o in first
+    )
 
 
 def _padded(tables: Sequence[FloatArray], states: int) -> FloatArray:

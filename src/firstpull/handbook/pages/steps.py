@@ -127,6 +127,7 @@ def repair_page(links: Links, repair: Repair) -> Html:
                     ("Minutes", minutes(repair.minutes, repair.waiting)),
                     ("Must be", links.needs(repair.needs)),
                     ("Only after reading", links.all_to("check", repair.after)),
+                    ("Or, for one that cannot be read, after", links.all_to("repair", tuple(repair.instead.values()))),
                     ("Chance that it takes", percent(repair.takes)),
                     ("Only for", only_for(repair.only)),
                 ]
