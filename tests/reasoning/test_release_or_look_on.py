@@ -75,3 +75,11 @@ def test_a_trial_that_is_proposed_again_is_the_complaint(sleeping: Session) -> N
 def test_a_repair_shuts_the_door_until_the_complaint_is_tried_again(sleeping: Session) -> None:
     sleeping.take(Step("repair", "renew-needle-and-seat"))
     assert RELEASE not in ends(sleeping.advice())
+
+
+def test_a_sound_machine_is_not_tried_again_and_again(room: WorldRoom) -> None:
+    """All else ruled out, the trial is the only other step, and it costs its minutes."""
+    mended = job(room, "walk-mower-ohv", "rope-broke", Step("repair", "renew-rope"),
+                 Step("check", "rope-broke", reading="gone"))
+    mended.masked.update([*mended.book.checks, *mended.book.repairs])
+    assert mended.advice().next.id == RELEASE

@@ -233,14 +233,14 @@ def _or_release(steps: list[Considered], laid: Laid, known: FloatArray, moves: l
     """The steps with release among them: what it costs is that a machine which is not sound comes back.
 
     A complaint that is gone need not have been the repair's doing: the odds may still speak of a fault that sleeps.
-    Going on is spared the proof that was passed already, should the machine be sound.
+    Looking on is spared the proof that was passed already, should the machine be sound.
     """
     p = laid.problem
     sick = np.arange(len(p.prior)) != p.healthy
     cost = float(p.prior[sick] @ p.comeback_cost[sick]) + sum(m.minutes for m in moves)
     release = Considered("end", RELEASE, cost, None, tuple(moves))
-    going = steps[0].cost - float(p.prior[p.healthy] * known[p.healthy]) if steps else np.inf
-    if cost <= going * (1 + LEVEL):
+    spared = float(p.prior[p.healthy] * known[p.healthy]) if steps and steps[0].kind == "check" else 0.0
+    if not steps or cost <= (steps[0].cost - spared) * (1 + LEVEL):
         return [release, *steps]
     place = next((i for i, s in enumerate(steps) if i > 0 and s.cost > cost), len(steps))
     return [*steps[:place], release, *steps[place:]]
