@@ -115,6 +115,20 @@ def test_a_machine_of_unknown_kind_is_asked_about_and_then_reckoned(client: Test
     assert "step-name" in client.get(page).text
 
 
+def test_what_did_not_show_here_may_go_back_with_the_job_kept_open(client: TestClient, shop: Shop) -> None:
+    said = Counter("Bram Oakley", "0555 0102", "test button does not trip", "90", "generator-brush-50")
+    job = take_in(shop, said, act_id="in-2", by="Wren")
+    complaint = "safety-button-dead"
+    for act, (check, reading) in enumerate(
+        [("outlet-volts", "about-230"), (complaint, "gone"), ("fuel-smell", "fresh")]
+    ):
+        assert send(client, job, str(act), check=check, reading=reading) == 303
+    page = client.get(f"/job/{job}").text
+    assert "It would not fail here" in page
+    assert "something sleeps in it" in page
+    assert f'href="/job/{job}/release">Prove it and keep the job open' in page
+
+
 NONSENSE = ["", "\x00", "9" * 4000, "<script>alert(1)</script>", "../../etc", "nan", "1e999 mm", "-0", "\u202e{{7*7}}",
             "'; drop table events; --", "\ud7ff\uffff", "a\nb\nc=d"]
 FIELDS = ["act", "based_on", "move", "check", "reading", "value", "unit", "drive", "while", "spread", "place",
