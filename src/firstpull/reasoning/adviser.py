@@ -151,6 +151,7 @@ def advise(
     if proved:
         steps = _or_release(steps, laid, known, put_back(book, state))
     expected = max(bounds.low, min(bounds.high, steps[0].cost))
+    decider.search.forget()
     return Advice(tuple(steps), expected, bounds.low, laid.states, known)
 
 

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import product
 from typing import Literal
 
@@ -16,6 +17,7 @@ from firstpull.handbook.select import ClassBook
 from firstpull.safety.interlocks import Deed, must_rest
 
 Kind = Literal["check", "repair"]
+MOST_REMEMBERED = 16_384  # checks of all classes whose options are worked out once
 OWN_ADDED = ("control-held", "outdoors", "wheels-chocked")
 
 
@@ -51,6 +53,18 @@ def check_options(book: ClassBook, check: Check) -> Iterator[Option]:
 
     Ways that contradict themselves (an item needed off and on at once) are left out.
     """
+    if book.checks.get(check.id) is check:
+        yield from _of_the_book(book, check.id)
+    else:
+        yield from _options(book, check)
+
+
+@lru_cache(maxsize=MOST_REMEMBERED)
+def _of_the_book(book: ClassBook, name: str) -> tuple[Option, ...]:
+    return tuple(_options(book, book.checks[name]))
+
+
+def _options(book: ClassBook, check: Check) -> Iterator[Option]:
     ways: list[DriveWay | None] = [None]
     if check.spins:
         ways = [w for w in book.drives if w.drive in check.drives] if check.drives else [

@@ -30,11 +30,13 @@ def worth_asking(belief: Belief, most: int = MOST_ASKED) -> tuple[Asking, ...]:
     book = belief.walk.book
     asked = {a.fact for a in belief.acts if isinstance(a, ToldAct)}
     share = belief.probability / belief.probability.sum()
+    threads = [t.original for t in belief.threads]
     found = []
     for fact, entry in book.told.items():
         if fact in asked:
             continue
-        factors = [told_factor(book, ToldAct(fact), t.original) for t in belief.threads]
+        act, changing = ToldAct(fact), {f for f, fault in book.faults.items() if fact in fault.told}
+        factors = [0.0 if changing.isdisjoint(faults) else told_factor(book, act, faults) for faults in threads]
         yes = np.clip(entry.common * np.exp(np.array(factors)), 0.0, 1.0)
         bits = mutual_bits(np.stack([yes, 1.0 - yes]), share)
         if bits > LEAST_BITS:

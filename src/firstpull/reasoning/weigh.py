@@ -112,6 +112,11 @@ class Scales:
     _known: dict[tuple[object, ...], dict[Any, FloatArray]] = field(default_factory=dict)
     _columns: dict[tuple[object, ...], list[Column]] = field(default_factory=dict)
 
+    def let_go(self) -> None:
+        """Forget what was weighed: beginnings of walks hold these scales, and both would stay for each other's sake."""
+        self.walks.clear()
+        self._known.clear()
+
     def columns(self, check: str, arrangement: Arrangement, instrument: str | None = None) -> list[Column]:
         """The columns of a check in an arrangement, remembered."""
         key = (check, arrangement, instrument)

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import gc
 from dataclasses import replace
+from weakref import ref
 
 import pytest
 
 from firstpull.bench.find import enter, session_of
+from firstpull.bench.intake import Counter, take_in
 from firstpull.bench.shop import Shop
 from firstpull.bench.strips import strip
 from firstpull.bench.thinking.asked import Asked
@@ -93,3 +96,19 @@ def test_only_so_many_jobs_stay_warm(shop: Shop, job: str) -> None:
     other = Asked(2, "first", "x", replace(record, job="other"), shop.prices())
     mind.reckon(other, lambda: False)
     assert list(mind._sessions) == ["other"]
+
+
+def test_a_job_that_is_let_go_leaves_nothing_behind(shop: Shop, mind: Mind, job: str) -> None:
+    mind.most = 1
+    mind.reckon(asked(shop, job, "settled"), lambda: False)
+    (_, session), = mind._sessions.values()
+    scales = ref(session.scales)
+    del session
+    gc.collect()
+    gc.disable()
+    try:
+        other = take_in(shop, Counter("Bram", "2", "runs rough", "60", "walk-mower-sv"), act_id="in-9", by="Wren")
+        mind.reckon(asked(shop, other), lambda: False)
+        assert scales() is None
+    finally:
+        gc.enable()

@@ -54,3 +54,15 @@ def test_what_is_taken_is_not_given_twice() -> None:
     want(queue, "1", 1)
     assert queue.pick(FRONT) is not None
     assert queue.pick(ALONE) is None
+
+
+def test_two_first_answers_that_wait_press_whoever_settles() -> None:
+    queue = Queue()
+    want(queue, "1", 1, first_there=True)
+    want(queue, "2", 2)
+    want(queue, "3", 3, eager=False)
+    assert not queue.pressed
+    want(queue, "4", 4)
+    assert queue.pressed
+    queue.pick(FRONT)
+    assert not queue.pressed

@@ -17,7 +17,7 @@ from firstpull.bench.replay import replay
 from firstpull.bench.session import Session
 from firstpull.bench.strips import strip
 from firstpull.bench.thinking.asked import Answered, Asked
-from firstpull.bench.thinking.memory import give_back, resident_bytes
+from firstpull.bench.thinking.memory import Sweeper, give_back, resident_bytes, undisturbed
 from firstpull.bench.worldroom import WorldRoom
 from firstpull.handbook.book import Book
 
@@ -26,7 +26,7 @@ IDLE_SECONDS = 3.0
 MOST_FIRSTS = 24
 MOST_SETTLED = 6
 MOST_BYTES = 600_000_000  # of memory for one worker; beyond, the jobs and then the class used last stay warm
-POLITE = 5  # how much a worker that settles gives way to pages and first answers
+POLITE = 15  # how much a worker that settles gives way to pages and first answers
 
 
 @dataclass(eq=False)
@@ -65,7 +65,7 @@ class Mind:
         if resident_bytes() <= self.most_bytes:
             return
         for job in list(self._sessions)[:-1]:
-            del self._sessions[job]
+            self._let_go(job)
         give_back()
         if resident_bytes() > self.most_bytes:
             self.room.keep()
@@ -83,8 +83,11 @@ class Mind:
             kept = (asked.mark, live.session)
         self._sessions[job] = kept
         while len(self._sessions) > self.most:
-            del self._sessions[next(iter(self._sessions))]
+            self._let_go(next(iter(self._sessions)))
         return kept[1]
+
+    def _let_go(self, job: str) -> None:
+        self._sessions.pop(job)[1].scales.let_go()
 
 
 def serve(pipe: Connection, book: Book, seed: int, shelf: Path | None, polite: bool) -> None:
@@ -93,17 +96,21 @@ def serve(pipe: Connection, book: Book, seed: int, shelf: Path | None, polite: b
     if polite and hasattr(os, "nice"):
         os.nice(POLITE)
     mind = Mind(WorldRoom(book, seed, shelf), MOST_SETTLED if polite else MOST_FIRSTS)
-    unkept = False
+    worked, sweeper = False, Sweeper()
     try:
         while True:
-            if unkept and not pipe.poll(IDLE_SECONDS):
-                mind.room.keep()
-                unkept = False
+            if worked and not pipe.poll(IDLE_SECONDS):
+                if polite:
+                    mind.room.keep()
+                sweeper.sweep(idle=True)
+                worked = False
             asked = pipe.recv()
             if isinstance(asked, Asked):
-                pipe.send(mind.reckon(asked, partial(_given_up, pipe, asked.number)))
+                with undisturbed():
+                    pipe.send(mind.reckon(asked, partial(_given_up, pipe, asked.number)))
                 mind.make_room()
-                unkept = polite
+                sweeper.sweep()
+                worked = True
     except (EOFError, OSError):
         return
 

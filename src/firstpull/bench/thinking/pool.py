@@ -95,7 +95,10 @@ class Pool:
             return tuple(w.process.pid for w in self._workers.values() if w.process.pid is not None)
 
     def want(self, mark: str, record: JobRecord, prices: Prices, eager: bool = True) -> None:
-        """Have the answer to a job as recorded; work on an older state of it is given up."""
+        """Have the answer to a job as recorded; work on an older state of it is given up.
+
+        Where first answers pile up, whoever settles another job leaves off, and takes it up again when they are given.
+        """
         job = record.job
         with self._news:
             known, old = self._known.get(job), self._queue.wants.get(job)
@@ -108,9 +111,10 @@ class Pool:
                 return
             self._trouble.pop(job, None)
             self._queue.wants[job] = Want(mark, record, prices, next(self._numbers), eager)
-            stale = [w for w in self._workers.values() if w.busy_with is old and old is not None]
+            busy = [(w, w.busy_with) for w in self._workers.values() if w.busy_with is not None]
+            leave = [w for w, on in busy if on is old or (on.first_there and self._queue.pressed)]
             self._news.notify_all()
-        for worker in stale:
+        for worker in leave:
             with contextlib.suppress(OSError):  # a worker that is gone needs no telling
                 worker.send(worker.number)
 

@@ -56,13 +56,18 @@ class Queue:
     wants: dict[str, Want] = field(default_factory=dict)
     errands: deque[Errand] = field(default_factory=deque)
 
+    @property
+    def pressed(self) -> bool:
+        """Whether so many first answers wait that the worker that settles should leave off and lend a hand."""
+        return sum(w.eager and not w.first_there and not w.taken for w in self.wants.values()) >= HELP
+
     def pick(self, role: str) -> Want | Errand | None:
         """What a worker in this role should do now; it is marked as taken."""
         free = sorted((w for w in self.wants.values() if not w.taken), key=lambda w: (not w.eager, w.order))
         firsts = [w for w in free if not w.first_there]
         if role != BACK and firsts:
             return _taken(firsts[0])
-        if role == BACK and sum(w.eager for w in firsts) >= HELP:
+        if role == BACK and self.pressed:
             return _taken([w for w in firsts if w.eager][-1])
         if role == FRONT:
             return None

@@ -107,7 +107,9 @@ class Search:
         return list(self._nodes.values())
 
     def forget(self) -> None:
-        """Drop every moment met so far."""
+        """Drop every moment met so far; those that lead to each other in a circle are cut, or they would stay."""
+        for node in self._nodes.values():
+            node.options = node.plan = None
         self._nodes.clear()
         self._numbers = 0
 
