@@ -11,10 +11,11 @@ from firstpull.bench.case import Case, Step
 from firstpull.bench.session import Session
 from firstpull.bench.worldroom import open_room
 from firstpull.engine.vocabulary.types import Conditions
+from firstpull.reasoning.adviser import two_way_bits
 from firstpull.reasoning.laying import LEAST_LIVE, MOST_LIVE, lay_out
 from firstpull.reasoning.options import arrangement_of, check_options
 from firstpull.reasoning.prices import Prices
-from firstpull.reasoning.sifting import MOSTLY_IMPOSSIBLE, RUNS_NOT, STEP_MINUTES, Telling, owned
+from firstpull.reasoning.sifting import MOSTLY_IMPOSSIBLE, OUTSIDE, RUNS_NOT, STEP_MINUTES, Telling, owned
 from firstpull.reasoning.table import live_states, outcome_tables, standing
 
 KIND = "generator-brush-50"
@@ -106,3 +107,18 @@ def test_a_list_of_owned_instruments_is_taken_at_its_word() -> None:
     assert owned(book, Prices(), usual.id)
     assert not owned(book, replace(Prices(), owned=frozenset()), usual.id)
     assert owned(book, replace(Prices(), owned=frozenset({usual.id})), usual.id)
+
+
+@pytest.mark.parametrize(("machine", "complaint"), JOBS)
+def test_no_check_is_chosen_in_the_hope_that_the_handbook_is_at_a_loss(machine: str, complaint: str) -> None:
+    """An unknown fault is taken to read like the rest; a check that would tell it and nothing else is left out."""
+    said = job(machine, complaint)
+    laid = lay_out(said.belief(False), said.state, said.prices, said.is_done)
+    share = np.array([s.probability for s in laid.states])
+    assert laid.states[-1].faults == OUTSIDE
+    assert laid.checks
+    for telling in (*laid.checks, *laid.more):
+        rest = telling.table[:, :-1] @ (share[:-1] / share[:-1].sum())
+        assert telling.table[:, -1] == pytest.approx(rest)
+        unknown = np.array([s.faults == OUTSIDE for s in laid.states])
+        assert two_way_bits(telling.table, share / share.sum(), unknown) == pytest.approx(0.0, abs=1e-9)

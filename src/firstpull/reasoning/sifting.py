@@ -12,7 +12,6 @@ from firstpull.engine.vocabulary.types import Arrangement
 from firstpull.handbook.entries import Check
 from firstpull.handbook.select import ClassBook
 from firstpull.reasoning.accessbits import AccessBits
-from firstpull.reasoning.belief import ANYTHING
 from firstpull.reasoning.believe import Belief
 from firstpull.reasoning.information import GroupBits
 from firstpull.reasoning.options import Option, arrangement_of, check_options
@@ -88,7 +87,7 @@ def sifted(
         if not done(book.checks[name], place := arrangement_of(book, option, away - option.off - option.on))
     ]
     tables = outcome_tables(belief.scales, asked, [(option.id, place) for option, place in asked_for])
-    tables = [np.concatenate([table, _anything(table, share[:-1])], axis=1) for table in tables]
+    tables = [np.concatenate([table, _like_the_rest(table, share[:-1])], axis=1) for table in tables]
     bits = GroupBits(share, groups).each(tables)
     readable: list[tuple[Telling, float, bool]] = []
     for (option, place), table, told in zip(asked_for, tables, bits, strict=True):
@@ -115,10 +114,13 @@ def _minutes(access: AccessBits, option: Option) -> float:
     return option.minutes + access.minutes(option) + STEP_MINUTES
 
 
-def _anything(table: FloatArray, share: FloatArray) -> FloatArray:
-    """What a machine with a fault that nobody knows may show: mostly like the rest, now and then anything, (O, 1)."""
-    usual = (table @ share) / max(float(share.sum()), 1e-12)
-    return np.asarray((1 - ANYTHING) * usual + ANYTHING / len(table))[:, None]
+def _like_the_rest(table: FloatArray, share: FloatArray) -> FloatArray:
+    """What a machine with a fault that nobody knows is taken to show when a check is chosen, (O, 1).
+
+    It may show anything, and the belief allows for that; but nobody looks at a rope guide in the hope that the
+    handbook is at a loss. That comes out when repairs fail.
+    """
+    return np.asarray(table @ share / max(float(share.sum()), 1e-12))[:, None]
 
 
 def _safer_first(
