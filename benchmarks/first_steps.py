@@ -42,6 +42,7 @@ TOLD: dict[str, tuple[tuple[str, ...], ...]] = {
 }
 STEPS = 3
 EFFORT = 2
+REACHED_FOR = 0.02  # a repair less likely to cure than this tempts nobody: judgement
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,7 +98,22 @@ def take(session: Session, step: Considered, word: str) -> bool:
 
 
 def habit(session: Session, first: Considered) -> str:
-    """What a bench does first out of habit and the adviser does not, and why, in one sentence; empty where nothing."""
+    """What a bench does first out of habit and the adviser does not, and why: a check and a repair, a sentence each."""
+    return " ".join(said for said in (habitual_check(session, first), habitual_repair(session, first)) if said)
+
+
+def habitual_repair(session: Session, first: Considered) -> str:
+    """The repair that hands reach for most, with how seldom it would cure; empty where none comes near."""
+    chance = session.belief().repair_probability
+    usual = [r for r in session.book.repairs.values() if r.habit and r.id != first.id and chance[r.id] >= REACHED_FOR]
+    if not usual:
+        return ""
+    chosen = max(usual, key=lambda r: (chance[r.id], r.id))
+    return f"{chosen.name}: {_sentence(chosen.habit)}; it would cure {chance[chosen.id]:.0%}."
+
+
+def habitual_check(session: Session, first: Considered) -> str:
+    """The check that a bench does out of habit and that tells most; empty where there is none."""
     book = session.book
     worth = {t.option.id: t.worth for t in reversed(telling_checks(session.belief(), session.state, session.prices))}
     usual = [c for c in book.checks.values() if c.habit and c.id != first.id]
@@ -111,7 +127,11 @@ def habit(session: Session, first: Considered) -> str:
     else:
         safer = [book.checks[s].name for s in chosen.safer if s in book.checks]
         told = f"'{safer[0]}' goes before it" if safer else "here it tells nothing"
-    return f"{chosen.name}: {chosen.habit[0].lower()}{chosen.habit[1:].rstrip('.')}; {told}."
+    return f"{chosen.name}: {_sentence(chosen.habit)}; {told}."
+
+
+def _sentence(habit: str) -> str:
+    return f"{habit[0].lower()}{habit[1:].rstrip('.')}"
 
 
 def step_name(session: Session, step: Considered) -> str:

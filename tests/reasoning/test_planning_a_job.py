@@ -7,7 +7,7 @@ import pytest
 
 from firstpull.bench.session import Session
 from firstpull.bench.worldroom import WorldRoom
-from firstpull.reasoning.adviser import put_back
+from firstpull.reasoning.adviser import Considered, put_back
 from firstpull.reasoning.explain import odds_words, outcome_points, why, why_not
 from firstpull.reasoning.information import group_bits, mutual_bits
 from firstpull.reasoning.laying import lay_out
@@ -94,6 +94,15 @@ def test_reasons_name_outcomes_and_suspects_without_decimals(dark: Session) -> N
     assert "." not in text.replace(". ", " ").rstrip(".").replace("...", "")
     assert outcome_points(dark.book, advice, advice.next)
     assert all(why_not(dark.belief(), advice, s) for s in advice.steps[1:4])
+
+
+def test_the_habit_of_reaching_for_a_part_is_answered(dark: Session) -> None:
+    advice, belief = dark.advice(), dark.belief()
+    tempting = [r for r in dark.book.repairs.values() if r.habit]
+    assert tempting
+    for repair in tempting:
+        step = Considered("repair", repair.id, advice.expected + 10)
+        assert why_not(belief, advice, step) == f"{repair.habit} On average 10 minutes more to the end."
 
 
 @pytest.mark.parametrize(

@@ -205,6 +205,7 @@ class Repair(Entry):
     after: tuple[Id, ...] = ()  # checks that must have been read on this job before it is done
     instead: dict[Id, Id] = {}  # of these, a repair that answers as well, for a shop that cannot read it
     how: tuple[str, ...]
+    habit: str = ""  # why it is not what is done first, for whoever would
     cautions: tuple[Id, ...] = ()
     only: Only = {}
 

@@ -129,6 +129,7 @@ def why_not(belief: Belief, advice: Advice, step: Considered) -> str:
     """Why not this other step: what it would cost more, and the bench's habit answered."""
     book = belief.walk.book
     more = step.cost - advice.expected
-    habit = book.checks[step.id].habit if step.kind == "check" and step.id in book.checks else ""
+    entry = (book.checks if step.kind == "check" else book.repairs).get(step.id)
+    habit = entry.habit if entry is not None else ""
     cost = f"On average {more:.0f} minutes more to the end." if more >= 1 else "About as good."
     return f"{habit} {cost}".strip()

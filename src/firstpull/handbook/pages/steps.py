@@ -136,6 +136,7 @@ def repair_page(links: Links, repair: Repair) -> Html:
             section("How", bullets(repair.how, "ol", "how")),
             section("Write down", table("Values set", ("Value", "Unit", "Needed"), values), *ranges),
             section("Proof", paragraph(links.to("check", repair.proof.check), " shows: ", shown)),
+            section("Out of habit", paragraph(repair.habit)),
         ]
     )
 
