@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from itertools import pairwise
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as some
 
 from firstpull.bench.strips import Strip, StripRow
-from firstpull.web.strip_picture import WIDTHS, picture, tick_words
+from firstpull.web.strip_picture import LETTER, WIDTHS, Words, picture, tick_words
 
 ROW = StripRow(1, "Coil dead", (1.0, 2.0, 3.0, 4.0, 5.0), (40, 60), 0)
 UNREAD = StripRow(2, "Crank bent", (), (0, 0), 100)
@@ -38,6 +41,28 @@ def test_what_could_not_be_read_is_said_and_not_drawn() -> None:
 def test_the_mark_stands_where_the_number_lies() -> None:
     half = picture(numbers(mark=5.0), 620).mark
     assert half == pytest.approx((230 + 598) / 2)
+
+
+@given(some.lists(some.floats(0.01, 9.99), min_size=1, max_size=4, unique=True), some.sampled_from(WIDTHS))
+def test_every_band_has_its_word_however_narrow_and_no_two_words_touch(edges: list[float], width: int) -> None:
+    names = ("Very tight", "Tight", "In range", "Wide", "Very wide")
+    limits = tuple((x, names[i], names[i + 1]) for i, x in enumerate(sorted(edges)))
+    found = picture(replace(numbers(), limits=limits), width)
+    drawn = {line.x1 for line in found.lines if line.look == "limit"}
+    over = [w for w in found.words if w.text in names]
+    assert len(over) >= len(drawn)
+    spans = sorted((w.y, *_span(w)) for w in over)
+    for (y, _, end), (next_y, start, _) in pairwise(spans):
+        assert y != next_y or end <= start
+    assert all(start >= 0 and end <= width for _, start, end in spans)
+    assert min(line.y1 for line in found.lines) > max(w.y for w in over)
+
+
+def _span(word: Words) -> tuple[float, float]:
+    """From where to where a word reaches, as wide as its letters are taken to be."""
+    long = LETTER * len(word.text)
+    start = word.x - {"start": 0.0, "middle": long / 2, "end": long}[word.anchor]
+    return start, start + long
 
 
 @given(some.floats(min_value=-1e9, max_value=1e9))

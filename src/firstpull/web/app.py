@@ -15,6 +15,7 @@ from starlette.responses import HTMLResponse, JSONResponse, Response
 from firstpull.base.errors import FirstpullError
 from firstpull.bench.shop import Shop
 from firstpull.bench.stateless import error_dict
+from firstpull.bench.thinking.seen import NotYetError
 from firstpull.web import api
 from firstpull.web.doors import LOCAL_HOSTS, Door
 from firstpull.web.gate import Gate
@@ -80,4 +81,11 @@ def _refused(request: Request, error: Exception) -> Response:
     status = 403 if isinstance(error, NotAllowedError) else 422
     if request.url.path.startswith("/api/"):
         return JSONResponse({"error": error_dict(error)}, status_code=status)
+    if isinstance(error, NotYetError) and request.method == "GET":
+        return HTMLResponse(page(request, "not_yet.html", again=_address(request)), 202, {"Retry-After": "2"})
     return HTMLResponse(page(request, "refused.html", errors=error_dict(error)["all"]), status_code=status)
+
+
+def _address(request: Request) -> str:
+    """The page that was asked for, without the name of this machine."""
+    return f"{request.url.path}?{request.url.query}" if request.url.query else request.url.path

@@ -11,6 +11,7 @@ from starlette.datastructures import MutableHeaders, State
 from starlette.requests import Request
 from starlette.responses import HTMLResponse, JSONResponse, PlainTextResponse, RedirectResponse, Response
 
+from firstpull.bench.thinking.seen import GLANCE_SECONDS, patience
 from firstpull.bench.veiling import veiled
 from firstpull.web.doors import SCOPE_KEY as DOOR_KEY
 from firstpull.web.doors import Door
@@ -58,6 +59,8 @@ class Guard:
         refused = refused or _not_for(request, viewer, entry)
         if refused is None and request.method not in SAFE_METHODS and not _is_api(request):
             refused, receive = await self._with_token(request, viewer, entry)
+        if request.method in SAFE_METHODS and not _is_api(request):
+            patience.set(GLANCE_SECONDS)
         await (refused or self._app)(scope, receive, headed)
 
     def _at_the_door(self, request: Request, door: Door, viewer: Viewer) -> Response | None:

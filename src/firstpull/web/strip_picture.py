@@ -12,6 +12,7 @@ WIDTHS = (288, 356, 620)
 WIDE = 620
 LABELS = 230
 LEFT, RIGHT = 14, 22
+LETTER, LANE = 8.0, 18  # what a letter of a band's word takes, and a line of them
 FILLS = ("solid", "open", "hatch-2", "hatch-1", "hatch-3")
 
 
@@ -94,8 +95,9 @@ def _place(strip: Strip, start: float, end: float) -> Callable[[float], float]:
 def _numbers(strip: Strip, width: int) -> Picture:
     wide = width >= WIDE
     start, end = (LABELS if wide else LEFT), width - RIGHT
-    pitch, top = (28 if wide else 46), 40
     at = _place(strip, start, end)
+    over = _limit_words(strip, at, width)
+    pitch, top = (28 if wide else 46), 20 + max((word.y for word in over), default=20)
     bottom = top + pitch * len(strip.rows) + (0 if wide else 6)
     lines = [Line(at(t), top - 4, at(t), bottom, "tick-line") for t in strip.ticks]
     lines += [Line(start, bottom, end, bottom, "axis")]
@@ -103,7 +105,7 @@ def _numbers(strip: Strip, width: int) -> Picture:
     boxes: list[Box] = []
     words = [Words(at(t), bottom + 18, tick_words(t), "small", _side(at(t), start, end)) for t in strip.ticks]
     words.append(Words(start, bottom + 38, strip.unit + (", each step ten times more" if strip.log else ""), "small"))
-    words += _limit_words(strip, at, width)
+    words += over
     for i, row in enumerate(strip.rows):
         y = top + pitch * i + (14 if wide else 34)
         words.append(Words(0, y + 5 if wide else y - 12, _label(row), "" if row.number else "strong"))
@@ -129,18 +131,23 @@ def _draw_row(
 
 
 def _limit_words(strip: Strip, at: Callable[[float], float], width: int) -> list[Words]:
-    """The words on either side of a limit; with several limits, only the word of each band."""
+    """A word over each band that is drawn; words of narrow bands that would touch stand in lines below one another."""
     if len(strip.limits) == 1:
         x, below, above = strip.limits[0]
-        return [Words(at(x) - 6, 20, below, "strong", "end" if at(x) > width / 4 else "start"),
-                Words(at(x) + 6, 20, above, "strong", "start" if at(x) < width * 0.75 else "end")]
+        if at(x) - 6 >= LETTER * len(below) and width - at(x) - 6 >= LETTER * len(above):
+            return [Words(at(x) - 6, 20, below, "strong", "end"), Words(at(x) + 6, 20, above, "strong", "start")]
     edges = [strip.axis[0], *(x for x, _, _ in strip.limits), strip.axis[1]]
     names = [*(below for _, below, _ in strip.limits), *(above for _, _, above in strip.limits[-1:])]
+    ends: list[float] = []  # how far each line of words is taken
     found = []
     for name, low, high in zip(names, edges, edges[1:], strict=False):
-        room = at(high) - at(low)
-        if room >= 7.5 * len(name):
-            found.append(Words((at(low) + at(high)) / 2, 20, name, "strong", "middle"))
+        half = LETTER * len(name) / 2
+        if at(low) >= at(high):
+            continue
+        middle = min(max((at(low) + at(high)) / 2, half), width - half)
+        lane = next((i for i, end in enumerate(ends) if end + LETTER <= middle - half), len(ends))
+        ends[lane : lane + 1] = [middle + half]
+        found.append(Words(middle, 20 + LANE * lane, name, "strong", "middle"))
     return found
 
 

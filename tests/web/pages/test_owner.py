@@ -2,10 +2,15 @@
 
 from __future__ import annotations
 
+import pytest
 from starlette.testclient import TestClient
 
-from firstpull.bench.find import enter
+from firstpull.bench.answer import answer
+from firstpull.bench.find import enter, session_of
+from firstpull.bench.reckoner import Known
 from firstpull.bench.shop import Shop
+from firstpull.bench.thinking.pool import Pool
+from firstpull.web import guard
 
 
 def test_the_owner_is_not_told_a_cause_that_is_not_known(client: TestClient, job: str) -> None:
@@ -45,3 +50,20 @@ def test_a_yes_on_a_stale_page_waits_for_a_look(client: TestClient, shop: Shop, 
     said = {"act": "y", "based_on": "1", "said": "mend", "who": "Ada", "sum": "80", "how": "at the counter"}
     assert client.post(f"/job/{job}/owner", data=said).status_code == 409
     assert shop.record(job).approvals == ()
+
+
+def test_a_sheet_that_needs_the_settled_answer_waits_in_the_page_and_not_in_the_request(
+    client: TestClient, shop: Shop, job: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(guard, "GLANCE_SECONDS", 0.05)
+    shop.pool = pool = Pool(shop.room.book)  # its workers are never started
+    waits = client.get(f"/job/{job}/owner")
+    assert waits.status_code == 202
+    assert waits.headers["retry-after"] == "2"
+    for word in ("Still reckoning", 'http-equiv="refresh"', f'href="/job/{job}/owner"'):
+        assert word in waits.text
+    record = shop.record(job)
+    pool._known[job] = Known(shop.mark(record), True, answer(session_of(shop, record)), False)
+    there = client.get(f"/job/{job}/owner")
+    assert there.status_code == 200
+    assert "We do not know yet." in there.text

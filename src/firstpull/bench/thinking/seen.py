@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import contextlib
+from contextvars import ContextVar
 from dataclasses import dataclass
 from threading import Thread
 from typing import Any
@@ -16,8 +17,15 @@ from firstpull.workshop.fold import JobRecord
 
 MOST_AHEAD = 24  # open jobs that are reckoned when the workshop opens, before anybody asks
 PATIENCE_SECONDS = 60.0
+GLANCE_SECONDS = 2.0
+# How long whoever asks here may be kept waiting: an act is carried through, a page comes again by itself.
+patience: ContextVar[float | None] = ContextVar("patience", default=None)
 AGAIN = "The reckoning stopped and was started again. Everything you entered is kept."
 GIVEN_UP = "This could not be reckoned. Everything you entered is kept; enter what you do next all the same."
+
+
+class NotYetError(FirstpullError):
+    """It is being reckoned and will be there in a while."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,14 +64,18 @@ def settled_answer(pool: Reckoner, shop: Shop, record: JobRecord) -> dict[str, A
     """The settled answer to a job; for acts that need it whole, such as a price that is said.
 
     Raises:
-        FirstpullError: it did not come in time.
+        NotYetError: it did not come in the time that whoever asks may be kept waiting.
+        FirstpullError: it could not be reckoned at all.
     """
     shop.think(record)
-    known = pool.wait_settled(record.job, shop.mark(record), PATIENCE_SECONDS)
-    if known is None:
-        why = pool.trouble(record.job, shop.mark(record)) or f"{PATIENCE_SECONDS:g} seconds were not enough"
+    seconds = patience.get() or PATIENCE_SECONDS
+    known = pool.wait_settled(record.job, shop.mark(record), seconds)
+    if known is not None:
+        return known.answer
+    if why := pool.trouble(record.job, shop.mark(record)):
         raise FirstpullError("this job could not be reckoned", f"job {record.job}: {why}", "ask again in a while")
-    return known.answer
+    where = f"job {record.job}: {seconds:g} seconds were not enough"
+    raise NotYetError("this job is still being reckoned", where, "ask again in a while")
 
 
 def think_in_workers(shop: Shop, size: int = 2) -> Pool:
