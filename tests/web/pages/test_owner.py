@@ -60,7 +60,7 @@ def test_a_sheet_that_needs_the_settled_answer_waits_in_the_page_and_not_in_the_
     waits = client.get(f"/job/{job}/owner")
     assert waits.status_code == 202
     assert waits.headers["retry-after"] == "2"
-    for word in ("Still reckoning", 'http-equiv="refresh"', f'href="/job/{job}/owner"'):
+    for word in ("Still reckoning", 'http-equiv="refresh"', "data-wait", f'href="/job/{job}/owner"'):
         assert word in waits.text
     record = shop.record(job)
     pool._known[job] = Known(shop.mark(record), True, answer(session_of(shop, record)), False)

@@ -17,7 +17,7 @@ from firstpull.workshop.fold import JobRecord
 
 MOST_AHEAD = 24  # open jobs that are reckoned when the workshop opens, before anybody asks
 PATIENCE_SECONDS = 60.0
-GLANCE_SECONDS = 2.0
+GLANCE_SECONDS = 0.8  # a page without scripts that looks again by itself would break off a longer wait
 # How long whoever asks here may be kept waiting: an act is carried through, a page comes again by itself.
 patience: ContextVar[float | None] = ContextVar("patience", default=None)
 AGAIN = "The reckoning stopped and was started again. Everything you entered is kept."

@@ -165,7 +165,11 @@ async function awaitSheet() {
     await new Promise((done) => setTimeout(done, 1000));
     try {
       const answer = await fetch(location.href);
-      if (mark.isConnected && answer.status !== 202) { show(await answer.text(), answer.url, true); return; }
+      if (!mark.isConnected || answer.status === 202) continue;
+      const words = (answer.headers.get("Content-Type") || "").startsWith("text/html");
+      if (words) show(await answer.text(), answer.url, true);
+      else location.reload();  // a sheet for the printer
+      return;
     } catch { /* the line is down: look again */ }
   }
 }
