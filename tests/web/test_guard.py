@@ -33,6 +33,7 @@ def test_a_name_that_is_not_this_machine_is_refused(client: TestClient, host: st
 def test_a_body_too_large_is_refused_before_it_is_read(client: TestClient, job: str) -> None:
     answer = client.post(f"/job/{job}/note", content=b"text=" + b"x" * LARGEST_FORM)
     assert answer.status_code == 413
+    assert "nothing was kept" in answer.text
 
 
 @pytest.mark.parametrize("length", ["-1", "many", "9" * 30])

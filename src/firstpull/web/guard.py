@@ -163,10 +163,18 @@ def _too_large(request: Request, entry: Entry | None) -> Response | None:
     length = request.headers.get("content-length", "0")
     largest = entry.largest if entry else FORM_BYTES
     if not (length.isascii() and length.isdigit()) or int(length) > largest:
-        return PlainTextResponse(f"More than {largest} bytes.", HTTPStatus.REQUEST_ENTITY_TOO_LARGE)
+        return _said(request, _size_words(largest), HTTPStatus.REQUEST_ENTITY_TOO_LARGE)
     if "transfer-encoding" in request.headers:
         return PlainTextResponse("Say how long it is.", HTTPStatus.LENGTH_REQUIRED)
     return None
+
+
+def _size_words(largest: int) -> str:
+    if largest > FORM_BYTES:
+        megabytes = largest // 1_000_000
+        return (f"A picture may have {megabytes} MB at most, and nothing was kept: set the camera to smaller pictures, "
+                "or let scripts run, then the page makes it small itself.")
+    return f"More than {largest // 1000} kB, and nothing was kept: send less at once."
 
 
 def _foreign(request: Request) -> Response | None:

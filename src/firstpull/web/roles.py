@@ -9,7 +9,6 @@ from functools import cache
 
 FORM_BYTES = 64_000
 PICTURE_BYTES = 15_500_000  # the picture itself and what a form adds to it
-PICTURE_BYTES = 15_500_000  # the picture itself and what a form adds to it
 
 
 class Role(StrEnum):

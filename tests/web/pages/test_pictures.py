@@ -89,3 +89,13 @@ def test_a_script_is_told_where_to_go_on_when_a_picture_is_kept(client: TestClie
     file = {"picture": ("a.jpg", made("JPEG"), "image/jpeg")}
     answer = client.post(f"/job/{plain}/pictures", data={"act": "p"}, files=file, headers={"X-Part": "1"})
     assert (answer.status_code, answer.headers["x-next"]) == (204, f"/job/{plain}/pictures")
+
+
+def test_a_picture_that_is_too_large_is_told_its_limit_and_what_to_do(client: TestClient, job: str) -> None:
+    answer = client.post(
+        f"/job/{job}/pictures", data={"act": "p"}, files={"picture": ("p.jpg", b"\xff\xd8\xff" + b"\x00" * 16_000_000)}
+    )
+    assert answer.status_code == 413
+    for words in ("15 MB", "nothing was kept", "smaller pictures"):
+        assert words in answer.text
+    assert "15 MB at most" in client.get(f"/job/{job}/pictures").text
