@@ -43,6 +43,7 @@ TOLD: dict[str, tuple[tuple[str, ...], ...]] = {
 STEPS = 3
 EFFORT = 2
 REACHED_FOR = 0.02  # a repair less likely to cure than this tempts nobody: judgement
+TEMPTS = 0.1  # nor does a check that tells less than this share of the first in the same minutes: judgement
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,6 +124,8 @@ def habitual_check(session: Session, first: Considered) -> str:
     name = step_name(session, first)
     if chosen.id in worth and first.id in worth:
         share = worth[chosen.id] / worth[first.id]
+        if share < TEMPTS:
+            return ""
         told = f"here it tells {share:.0%} of what '{name}' tells in the same minutes"
     else:
         safer = [book.checks[s].name for s in chosen.safer if s in book.checks]
