@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 
 from firstpull.engine.vocabulary.types import Arrangement
 from firstpull.reasoning.acts import Act, ComplaintAct, Read, ReadingAct, RepairAct, SilenceAct, ToldAct
-from firstpull.reasoning.belief import OTHERS_TAKE, OUTSIDE_ODDS, Fold, fold, log_evidence, settled
+from firstpull.reasoning.belief import OTHERS_TAKE, OUTSIDE_ODDS, Fold, fold, fold_each, log_evidence, settled
 from firstpull.reasoning.weigh import BENCH_HEARS, BENCH_MISHEARS, SAID_TOO, Scales
 from firstpull.reasoning.worlds import Block
 from tests.reasoning import three_faults
@@ -240,6 +240,22 @@ def test_folding_on_gives_the_same_as_folding_from_the_start() -> None:
     for n in range(len(acts) + 1):
         assert folded(acts[:n]) == folded(acts[:n], three_faults.scales())
     assert folded(acts[:2]) == folded(acts[:2], three_faults.scales())
+
+
+@given(jobs(), st.data())
+def test_states_opened_at_different_times_weigh_as_if_all_were_folded_from_the_start(
+    job: list[tuple[Act, Happened]], data: Any
+) -> None:
+    """Each state is taken up where it was left, also after something was withdrawn; order and numbers stay."""
+    acts = [a for a, _ in job]
+    every = sorted(((s, math.log(o)) for s, o in three_faults.states().items()), key=lambda one: sorted(one[0]))
+    scales = three_faults.scales()
+    for _ in range(data.draw(st.integers(0, 3))):
+        some = data.draw(st.lists(st.sampled_from(every), min_size=1, unique=True))
+        fold_each(scales, some, acts[: data.draw(st.integers(0, len(acts)))])
+    found, whole = fold_each(scales, every, acts), fold(three_faults.scales(), every, acts, watched=False)
+    assert [(t.original, t.current) for t in found.threads] == [(t.original, t.current) for t in whole.threads]
+    assert np.array_equal(found.weights(), whole.weights())
 
 
 def test_two_blocks_with_nothing_of_their_own_are_both_weighed() -> None:

@@ -65,6 +65,20 @@ def test_what_is_predicted_of_own_draws_goes_with_them(mower: Worlds) -> None:
     assert sum(map(len, block.predicted.values())) == 1
 
 
+def test_what_few_jobs_ask_for_is_let_go_and_comes_back_the_same(mower: Worlds) -> None:
+    worlds = Worlds(mower.book, mower.conditions, mower.seed, 32)
+    alone, both = Row(frozenset({"coil-dead"})), Row(frozenset({"coil-dead", "magnet-weak"}))
+    machines = [(alone, SHARED), (both, SHARED)]
+    before = worlds.values(Question(PLACE), "tester_margin", machines)
+    size = worlds.size
+    worlds.forget_rare()
+    assert all(len(row.faults) <= 1 and not row.renewed for kept in worlds.predicted.values() for row in kept)
+    assert worlds.size < size
+    after = worlds.values(Question(PLACE), "tester_margin", machines)
+    assert after[0] is before[0]
+    assert np.array_equal(after[1], before[1], equal_nan=True)
+
+
 def test_questions_asked_together_are_answered_as_when_asked_alone(mower: Worlds) -> None:
     """What places have in common is worked out once; that must not change a number."""
     machines = [(Row(frozenset(f)), SHARED) for f in ([], ["coil-dead"], ["magnet-weak"])]

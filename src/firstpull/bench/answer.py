@@ -26,7 +26,10 @@ PROVES = "It shows whether the last repair has cured it."
 
 
 def answer(session: Session, depth: int = 2, settle: bool = True) -> dict[str, Any]:
-    """Everything that is known and advised, as the JSON that scripts rely on; unsettled is rougher and comes sooner."""
+    """Everything that is known and advised, as the JSON that scripts rely on.
+
+    Unsettled is rougher and comes sooner, and does not say how odd the readings are (`p_value` is null).
+    """
     belief = session.belief(settle)
     advice = session.advice(depth, settle)
     return {
@@ -40,7 +43,7 @@ def answer(session: Session, depth: int = 2, settle: bool = True) -> dict[str, A
         "ranked": [ranked(session.book, belief, advice, s) for s in advice.steps[:MOST_RANKED]],
         "cost": cost(session, advice),
         "questions": questions(belief),
-        "surprise": _surprise(session, belief),
+        "surprise": _surprise(session, belief) if settle else {"p_value": None, "odd_one": None},
         "state": state(session),
         "stamp": stamp(session),
     }

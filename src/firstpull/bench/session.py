@@ -270,6 +270,10 @@ class Session:
         self._belief[settle] = (len(self.acts), belief)
         return belief
 
+    def forget_belief(self) -> None:
+        """Let go of what was believed; it is reckoned again when it is asked for."""
+        self._belief.clear()
+
     def advice(self, depth: int = 2, settle: bool = True) -> Advice:
         """The next step and what else was considered."""
         prices = replace(self.prices, masked=self.prices.masked | self.masked)

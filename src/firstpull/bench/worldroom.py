@@ -49,6 +49,12 @@ class WorldRoom:
             self._kept[key] = self._kept.pop(key)  # used last, forgotten last
             return self._kept[key]
 
+    def forget_rare(self) -> None:
+        """Let go, in every population, of the machines that few jobs ask for."""
+        with self._lock:
+            for worlds in self._kept.values():
+                worlds.forget_rare()
+
     def forget_oldest(self) -> None:
         """Let go of the population that was not used for longest, unless it is the only one."""
         with self._lock:

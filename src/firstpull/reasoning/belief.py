@@ -29,7 +29,7 @@ OUTSIDE_ODDS = float(np.log(0.02 / 0.98))
 # faults move what a check gives by 0.06 to 0.07 on average (total variation; mower and blower, all checks): judgement.
 ANYTHING = 0.15
 FLOOR = 1e-300
-MOST_WALKS = 80  # remembered beginnings of a job
+MOST_WALKS = 24  # remembered beginnings of a job, those asked for last
 
 
 @dataclass(eq=False)
@@ -136,7 +136,14 @@ class Fold:
 
     def total(self) -> float:
         """Logarithm of the weight of all threads together."""
-        return float(np.logaddexp.reduce([t.log_prior + log_evidence(settled(t, self.duty(t))) for t in self.threads]))
+        return float(np.logaddexp.reduce(self.weights()))
+
+    def weights(self) -> FloatArray:
+        """Logarithm of the weight of each thread, shape (threads,)."""
+        logs = np.stack([settled(t, self.duty(t)) for t in self.threads])
+        top = logs.max(axis=1)
+        evidence = top + np.log(np.exp(logs - top[:, None]).mean(axis=1))
+        return np.asarray(np.array([t.log_prior for t in self.threads]) + evidence)
 
     def _plain_chance(self, act: ReadingAct) -> float:
         """Chance of a reading on machines as they come in, blurred with anything at all (natural logarithm)."""
@@ -191,16 +198,15 @@ class Fold:
 
     def duty(self, thread: Thread) -> float:
         """Share of tries in which the intermittent faults of a thread show."""
-        return float(np.prod([self.book.faults[f].duty for f in thread.current]))
+        return self.scales.worlds.acting.duty(thread.current)
 
     def active(self, thread: Thread, hot: bool) -> Faults:
         """The faults that act while an intermittent one shows."""
-        faults = self.book.faults
-        return frozenset(f for f in thread.current if hot or faults[f].hot_above_c is None)
+        return self.scales.worlds.acting.active(thread.current, hot)
 
     def steady(self, thread: Thread, hot: bool) -> Faults:
         """The faults that act while an intermittent one sleeps."""
-        return frozenset(f for f in self.active(thread, hot) if self.book.faults[f].duty >= 1.0)
+        return self.scales.worlds.acting.steady(thread.current, hot)
 
     def _complaint(self, act: ComplaintAct) -> None:
         """The customer tells of the machine at its worst; the bench tries it once, when a fault may be asleep."""
@@ -310,6 +316,46 @@ def fold(scales: Scales, states: Sequence[tuple[Faults, float]], acts: Iterable[
     return walk
 
 
+def fold_each(scales: Scales, states: Sequence[tuple[Faults, float]], acts: Iterable[Act]) -> Fold:
+    """As `fold`, unwatched and with shared draws, but each state is taken up where it was folded to before.
+
+    For states that are opened and closed again as a job goes on.
+
+    Args:
+        scales: the population and its likelihoods [1], scalar.
+        states: faults of each state and the natural logarithm of its prior odds [1], shape (S,), at least one.
+        acts: everything that happened, in order [1], scalar.
+
+    Returns:
+        The threads with their weights [1], shape (N,) each.
+
+    Valid: acts that the class's handbook knows.
+    Source: Bayes, one act after another.
+    """
+    acts = tuple(acts)
+    alike: dict[int, list[Fold]] = {}
+    for faults, log_odds in states:
+        done, begun = scales.begun.get(faults, ((), None))
+        if begun is None or done != acts[: len(done)]:
+            done, begun = (), _begin(scales, [(faults, log_odds)], {}, watched=False)
+        alike.setdefault(len(done), []).append(begun)
+    threads: dict[Faults, list[Thread]] = {}
+    for known, parts in alike.items():
+        walk = parts[0].copy()
+        walk.threads = [replace(t) for part in parts for t in part.threads]
+        walk.foresee(acts[known:])
+        for act in acts[known:]:
+            walk.act(act)
+        for thread in walk.threads:
+            threads.setdefault(thread.original, []).append(thread)
+    for faults, own in threads.items():
+        part = walk.copy()
+        part.threads = [replace(t) for t in own]
+        scales.begun[faults] = (acts, part)
+    walk.threads = [t for faults, _ in states for t in threads[faults]]
+    return walk
+
+
 def _remember(scales: Scales, key: tuple[object, ...], walk: Fold) -> None:
     scales.walks[key] = walk.copy()
     while len(scales.walks) > MOST_WALKS:
@@ -336,7 +382,8 @@ def _furthest(
 ) -> tuple[Fold | None, int]:
     """The longest beginning of these acts that was folded before; the rest is folded on a copy of it."""
     for done in range(len(acts), 0, -1):
-        found = scales.walks.get((key, acts[:done]))
+        found = scales.walks.pop((key, acts[:done]), None)
         if found is not None:
+            scales.walks[key, acts[:done]] = found  # asked for last, forgotten last
             return found.copy(), done
     return None, 0

@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from firstpull.reasoning.acts import Act, ComplaintAct, ReadingAct, RepairAct
-from firstpull.reasoning.belief import Faults, Fold, Thread, fold, log_evidence, settled
+from firstpull.reasoning.belief import Faults, Fold, Thread, fold, fold_each, settled
 from firstpull.reasoning.prior import SECOND_FAULT, first_states, pairs_of
 from firstpull.reasoning.regenerate import regenerate
 from firstpull.reasoning.weigh import Scales
@@ -45,8 +45,7 @@ class Belief:
 
     @cached_property
     def _log(self) -> FloatArray:
-        weights = [t.log_prior + log_evidence(settled(t, self.walk.duty(t))) for t in self.threads]
-        return np.array([*weights, self.walk.outside])
+        return np.array([*self.walk.weights(), self.walk.outside])
 
     @cached_property
     def _share(self) -> FloatArray:
@@ -138,7 +137,7 @@ def believe(scales: Scales, acts: Sequence[Act], settle: bool = True) -> Belief:
     walk = fold(scales, states, acts)
     pairs = _credible_pairs(walk, acts, states, settle)
     if pairs:
-        walk = _joined(walk, fold(scales, pairs, acts, watched=False))
+        walk = _joined(walk, fold_each(scales, pairs, acts))
     belief = Belief(scales, tuple(acts), walk, walk, _unopened(walk))
     if not settle:
         return belief
@@ -184,11 +183,10 @@ def _credible_pairs(
     if not odd and not tried:
         return []
     singles: dict[str, float] = {}
-    for thread in walk.threads:
+    for thread, weight in zip(walk.threads, walk.weights(), strict=True):
         if len(thread.original) == 1:
             fault = next(iter(thread.original))
-            weight = thread.log_prior + log_evidence(settled(thread, walk.duty(thread)))
-            singles[fault] = max(singles.get(fault, -np.inf), weight)
+            singles[fault] = max(singles.get(fault, -np.inf), float(weight))
     best = sorted(singles, key=lambda f: -singles[f])[: PAIR_SUSPECTS if settle else FIRST_SUSPECTS]
     for act in odd:
         best += _explainers(walk, act, PAIR_BESTS if settle else FIRST_BESTS)
@@ -200,7 +198,7 @@ def _explainers(walk: Fold, act: Act, most: int) -> list[str]:
     """The faults that alone make this act most probable, weighed by how often they are met."""
     singles = [(f, odds) for f, odds in first_states(walk.book) if len(f) == 1]
     alone = fold(walk.scales, singles, [act], watched=False)
-    found = {next(iter(t.original)): t.log_prior + log_evidence(settled(t, alone.duty(t))) for t in alone.threads}
+    found = {next(iter(t.original)): w for t, w in zip(alone.threads, alone.weights(), strict=True)}
     return sorted(found, key=lambda f: -found[f])[:most]
 
 
@@ -211,6 +209,6 @@ def _unopened(walk: Fold) -> float:
     """
     odds = [float(np.exp(o)) for f, o in first_states(walk.book) if len(f) == 1]
     all_pairs = 0.5 * (sum(odds) ** 2 - sum(o * o for o in odds)) * SECOND_FAULT
-    best = max(log_evidence(settled(t, walk.duty(t))) for t in walk.threads)
+    best = float((walk.weights() - [t.log_prior for t in walk.threads]).max())
     share = np.exp(np.log(max(all_pairs, 1e-12)) + best - np.logaddexp(walk.total(), walk.outside))
     return float(min(1.0, share / (1.0 + share)))

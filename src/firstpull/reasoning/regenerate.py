@@ -142,10 +142,10 @@ def _worn(evidence: Mapping[Faults, float], share: Mapping[Faults, float], enoug
 
 def _by_state(scales: Scales, threads: Sequence[Thread]) -> dict[Faults, FloatArray]:
     """Weights by what was wrong at first, whatever is left of it, open episodes counted in (natural logarithms)."""
-    faults = scales.worlds.book.faults
+    acting = scales.worlds.acting
     found: dict[Faults, FloatArray] = {}
     for thread in threads:
-        log = thread.log_prior + settled(thread, float(np.prod([faults[f].duty for f in thread.current])))
+        log = thread.log_prior + settled(thread, acting.duty(thread.current))
         before = found.get(thread.original)
         found[thread.original] = log if before is None else np.logaddexp(before, log)
     return found

@@ -131,7 +131,7 @@ def _model(belief: Belief) -> _Model:
 
 def _duty(walk: Fold, thread: Thread) -> float:
     """Share of tries in which the intermittent faults of a state show, before any repair."""
-    return float(np.prod([walk.book.faults[f].duty for f in thread.original]))
+    return walk.scales.worlds.acting.duty(thread.original)
 
 
 def _opening(belief: Belief, start: int) -> Fold:
@@ -207,7 +207,7 @@ def _reports(scales: Scales, column: Column, rows: list[Row], heard: Ear) -> lis
     Who gives a number has looked once: it is no "now and then".
     """
     if heard is column.ear:
-        return [chance[:THINNED] for chance in scales.chances(column, rows)]
+        return [chance[:THINNED].astype(np.float64) for chance in scales.chances(column, rows)]
     touch = scales.spot(column).touch
     alike = [touch.row(row) for row in rows]
     found: dict[Row, FloatArray] = {}
@@ -225,7 +225,8 @@ def _values(scales: Scales, column: Column, rows: Sequence[Row]) -> FloatArray:
 
 def _named(scales: Scales, column: Column, rows: list[Row]) -> list[FloatArray]:
     """Of several places, whether this one is named."""
-    return [np.concatenate([c[:THINNED], 1 - c[:THINNED]], axis=1) for c in scales.chances(column, rows)]
+    named = [chance[:THINNED].astype(np.float64) for chance in scales.chances(column, rows)]
+    return [np.concatenate([c, 1 - c], axis=1) for c in named]
 
 
 def _said(heard: Ear, read: Read) -> int:

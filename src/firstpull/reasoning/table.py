@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from functools import cached_property
-from math import prod
 
 import numpy as np
 from numpy.typing import NDArray
@@ -18,6 +17,7 @@ from firstpull.reasoning.weigh import Column, Scales, ask
 from firstpull.reasoning.worlds import SHARED, Ask, Renewals, Row, Touch
 
 FloatArray = NDArray[np.float64]
+LightArray = NDArray[np.float32]
 
 MOST_OUTCOMES = 8
 SHARE_OF_PRIOR = 0.02  # keeps a thin state's table from resting on one variant: judgement
@@ -71,7 +71,7 @@ class Standing:
     awake: tuple[tuple[Faults, ...], tuple[Faults, ...]]
     asleep: tuple[tuple[Faults, ...], tuple[Faults, ...]]
     duty: FloatArray  # (S,)
-    weights: FloatArray  # (S, N)
+    weights: LightArray  # (S, N)
     renewals: Renewals
 
     @cached_property
@@ -80,16 +80,18 @@ class Standing:
         cold, hot = (tuple(dict.fromkeys((*a, *b))) for a, b in zip(self.awake, self.asleep, strict=True))
         return cold, hot
 
+    def sleeping(self, hot: bool) -> list[int]:
+        """The states in which less acts while an intermittent fault sleeps."""
+        return [i for i, (a, b) in enumerate(zip(self.awake[hot], self.asleep[hot], strict=True)) if a != b]
+
 
 def standing(fold: Fold, states: Sequence[LiveState]) -> Standing:
     """The states as the handbook says that their faults act, where the job stands."""
-    faults = fold.book.faults
-    hot = tuple(s.faults for s in states)
-    cold = tuple(frozenset(f for f in found if faults[f].hot_above_c is None) for found in hot)
-    steady = tuple(frozenset(f for f in found if faults[f].duty >= 1.0) for found in hot)
-    duty = np.array([prod(faults[f].duty for f in found) for found in hot])
-    weights = np.stack([s.weight for s in states])
-    quiet = tuple(a & b for a, b in zip(steady, cold, strict=True))
+    acting = fold.scales.worlds.acting
+    cold, hot = (tuple(acting.active(s.faults, heat) for s in states) for heat in (False, True))
+    quiet, steady = (tuple(acting.steady(s.faults, heat) for s in states) for heat in (False, True))
+    duty = np.array([acting.duty(s.faults) for s in states])
+    weights = np.stack([s.weight for s in states]).astype(np.float32)
     return Standing((cold, hot), (quiet, steady), duty, weights, fold.renewals())
 
 
@@ -131,12 +133,14 @@ def outcome_tables(
     """
     found = [(_look(scales, *look), look[1].thermal == "hot") for look in looks]
     scales.worlds.prepare([a for look, hot in found for a in look.lacking(asked.acting[hot], asked.renewals)])
+    sleeping = [asked.sleeping(hot) for hot in (False, True)]
     tables = []
     for look, hot in found:
         shown = look.averages(scales, asked.awake[hot], asked.renewals, asked.weights)
-        if asked.awake[hot] != asked.asleep[hot]:
-            quiet = look.averages(scales, asked.asleep[hot], asked.renewals, asked.weights)
-            shown = asked.duty * shown + (1 - asked.duty) * quiet
+        if some := sleeping[hot]:
+            less = [asked.asleep[hot][i] for i in some]
+            quiet = look.averages(scales, less, asked.renewals, asked.weights[some])
+            shown[:, some] = asked.duty[some] * shown[:, some] + (1 - asked.duty[some]) * quiet
         tables.append(shown)
     return tables
 
@@ -149,10 +153,10 @@ class Look:
     touch: Touch
     words: int
     _rows: dict[tuple[Faults, Renewals], Row] = field(default_factory=dict)
-    _joint: dict[Row, FloatArray] = field(default_factory=dict)
+    _joint: dict[Row, LightArray] = field(default_factory=dict)
 
     def averages(
-        self, scales: Scales, faults: Sequence[Faults], renewals: Renewals, weights: FloatArray
+        self, scales: Scales, faults: Sequence[Faults], renewals: Renewals, weights: LightArray
     ) -> FloatArray:
         """Chance of each outcome in each state.
 
@@ -209,19 +213,19 @@ def _look(scales: Scales, check: str, arrangement: Arrangement) -> Look:
     if found is None:
         columns = scales.columns(check, place)
         parameters = frozenset().union(*(t.parameters for t in touches))
-        touch = Touch(place, parameters, frozenset().union(*(t.acting for t in touches)))
+        touch = Touch(place, parameters, frozenset().union(*(t.acting for t in touches)), scales.worlds.rows)
         found = looks[key] = Look(columns, touch, len(outcome_words(columns)))
     looks[asked] = found
     return found
 
 
-def _joint(scales: Scales, columns: Sequence[Column], rows: Sequence[Row]) -> list[FloatArray]:
+def _joint(scales: Scales, columns: Sequence[Column], rows: Sequence[Row]) -> list[LightArray]:
     """Chances of the joined outcomes on each variant, shape (N, O) a row."""
     parts = [_one(scales, part, rows) for part in _parts(columns)]
     return [tables[0] if len(tables) == 1 else _joined(tables) for tables in zip(*parts, strict=True)]
 
 
-def _joined(tables: Sequence[FloatArray]) -> FloatArray:
+def _joined(tables: Sequence[LightArray]) -> LightArray:
     words = tables[0][:, :-2]
     mixed, impossible = tables[0][:, -2], tables[0][:, -1]
     for table in tables[1:]:
@@ -230,7 +234,7 @@ def _joined(tables: Sequence[FloatArray]) -> FloatArray:
     return np.concatenate([words, mixed[:, None], impossible[:, None]], axis=1)
 
 
-def _one(scales: Scales, part: Sequence[Column], rows: Sequence[Row]) -> list[FloatArray]:
+def _one(scales: Scales, part: Sequence[Column], rows: Sequence[Row]) -> list[LightArray]:
     """Chances of one reading's words, then "now and then" and "not possible", shape (N, words + 2) a row."""
     if part[0].edge is None:
         return scales.chances(part[0], rows)
@@ -238,11 +242,11 @@ def _one(scales: Scales, part: Sequence[Column], rows: Sequence[Row]) -> list[Fl
     return [_of_several(np.concatenate(seen, axis=1)) for seen in zip(*places, strict=True)]
 
 
-def _of_several(seen: FloatArray) -> FloatArray:
+def _of_several(seen: LightArray) -> LightArray:
     silent = np.prod(1 - seen, axis=1)
     lone = silent[:, None] * seen / np.maximum(1 - seen, 1e-9)
     several = np.maximum(1 - silent - lone.sum(axis=1), 0.0)
-    none = np.zeros((len(seen), 2))
+    none = np.zeros((len(seen), 2), dtype=seen.dtype)
     return np.concatenate([silent[:, None], lone, several[:, None], none], axis=1)
 
 

@@ -28,6 +28,7 @@ from firstpull.reasoning.hearing import Ear, ear, in_unit, number_chance, report
 from firstpull.reasoning.worlds import SHARED, Ask, Block, Machines, Question, Row, Spot, Worlds, unit_of
 
 FloatArray = NDArray[np.float64]
+LightArray = NDArray[np.float32]
 
 # What the shop itself hears when it tries the complaint after a repair: judgement.
 BENCH_HEARS = 0.97
@@ -109,12 +110,14 @@ class Scales:
 
     worlds: Worlds
     walks: dict[tuple[object, ...], Any] = field(default_factory=dict)
+    begun: dict[frozenset[str], Any] = field(default_factory=dict)
     _known: dict[tuple[object, ...], dict[Any, FloatArray]] = field(default_factory=dict)
     _columns: dict[tuple[object, ...], list[Column]] = field(default_factory=dict)
 
     def let_go(self) -> None:
         """Forget what was weighed: beginnings of walks hold these scales, and both would stay for each other's sake."""
         self.walks.clear()
+        self.begun.clear()
         self._known.clear()
 
     def columns(self, check: str, arrangement: Arrangement, instrument: str | None = None) -> list[Column]:
@@ -159,8 +162,10 @@ class Scales:
         """Where what a column reads is predicted."""
         return self.worlds.spot(column.question, column.quantity)
 
-    def chances(self, column: Column, rows: Sequence[Row]) -> list[FloatArray]:
-        """Chance of each report of a column on each variant of the shared draws, remembered.
+    def chances(self, column: Column, rows: Sequence[Row]) -> list[LightArray]:
+        """Chance of each report of a column on each variant of the shared draws, remembered in single precision.
+
+        Plans rest on them; what was really read is weighed in double precision.
 
         Args:
             column: what is read and how [1], scalar.
@@ -184,7 +189,9 @@ class Scales:
                 table = seen_chance(column.ear, column.edge, value)[:, None]
             else:
                 table = report_chances(column.ear, value)
-            shelf.update(zip(missing, np.split(table, len(missing)), strict=True))
+            # Copies: parts of one array would keep all of it.
+            shelf.update((r, part.astype(np.float32)) for r, part in
+                         zip(missing, np.split(table, len(missing)), strict=True))
         return [shelf[row] for row in found]
 
     def _mark(self, kind: str, column: Column) -> tuple[object, ...]:

@@ -23,6 +23,7 @@ from firstpull.engine.vocabulary import OBSERVABLES, PARAMETERS
 from firstpull.engine.vocabulary.types import Arrangement, Conditions, Setup
 from firstpull.handbook.entries import Draw
 from firstpull.handbook.select import ClassBook
+from firstpull.reasoning.acting import Acting
 
 FloatArray = NDArray[np.float64]
 LatentKey = tuple[object, ...]
@@ -64,6 +65,7 @@ class Touch:
     place: Arrangement
     parameters: frozenset[str]
     acting: frozenset[str]
+    known: dict[Row, Row]  # each row of a population once: places ask for the same few thousand over and over
     _rows: dict[Row, Row] = field(default_factory=dict)
 
     def row(self, state: Row) -> Row:
@@ -71,7 +73,8 @@ class Touch:
         found = self._rows.get(state)
         if found is None:
             renewed = state.renewed and frozenset((p, n) for p, n in state.renewed if p in self.parameters)
-            found = self._rows[state] = Row(state.faults & self.acting, renewed)
+            own = Row(state.faults & self.acting, renewed)
+            found = self._rows[state] = self.known.setdefault(own, own)
         return found
 
 
@@ -132,13 +135,20 @@ class Worlds:
         default_factory=dict
     )
     predicted: dict[SpotKey, dict[Row, FloatArray]] = field(default_factory=dict)
-    heard: dict[tuple[object, ...], dict[Any, FloatArray]] = field(default_factory=dict)
+    heard: dict[tuple[object, ...], dict[Any, Any]] = field(default_factory=dict)
     looks: dict[tuple[object, ...], Any] = field(default_factory=dict)
     _touches: dict[tuple[str, Arrangement], Touch] = field(default_factory=dict)
     _spots: dict[SpotKey, Spot] = field(default_factory=dict)
+    rows: dict[Row, Row] = field(default_factory=dict)
     _touched: dict[str, frozenset[str]] = field(default_factory=dict)
+    _acted: dict[frozenset[str], tuple[frozenset[str], frozenset[str]]] = field(default_factory=dict)
     _moved: dict[Row, frozenset[str]] = field(default_factory=dict)
     _params: dict[tuple[object, ...], FloatArray] = field(default_factory=dict)
+
+    @cached_property
+    def acting(self) -> Acting:
+        """Which faults of a state act, hot or cold, awake or asleep."""
+        return Acting(self.book.faults)
 
     @property
     def size(self) -> int:
@@ -171,8 +181,15 @@ class Worlds:
         if found is None:
             wanted, tokens = self._traced(quantity, arrangement)
             place = replace(arrangement, off=arrangement.off & tokens, added=arrangement.added & tokens)
-            acting = frozenset(f for f in self.book.faults if self.touched(f) & wanted)
-            found = self._touches[key] = Touch(place, wanted, acting)
+            found = self._touches[key] = Touch(place, *self._acting_on(wanted), self.rows)
+        return found
+
+    def _acting_on(self, wanted: frozenset[str]) -> tuple[frozenset[str], frozenset[str]]:
+        """Parameters and the faults that move any of them, each set once."""
+        found = self._acted.get(wanted)
+        if found is None:
+            acting = frozenset(f for f in self.book.faults if not self.touched(f).isdisjoint(wanted))
+            found = self._acted[wanted] = (wanted, acting)
         return found
 
     def spot(self, question: Question, quantity: str) -> Spot:
@@ -268,13 +285,15 @@ class Worlds:
             self._predict({row: missing[row] for row in rows[start : start + step]})
 
     def _make_room(self) -> None:
-        """Forget machines with several faults at once, the rarest asked for, before the shelf grows too large."""
         if self.size * self.count * 8 > MOST_BYTES:
-            for kept in self.predicted.values():
-                for row in [r for r in kept if len(r.faults) > 1 or r.renewed]:
-                    del kept[row]
-            self.heard.clear()
-            self.looks.clear()
+            self.forget_rare()
+
+    def forget_rare(self) -> None:
+        """Forget machines with several faults at once or with new parts in them: few jobs ask for the same."""
+        for shelf in (*self.predicted.values(), *self.heard.values()):
+            for row in [r for r in shelf if len(r.faults) > 1 or r.renewed]:
+                del shelf[row]
+        self.looks.clear()
 
     def _predict(self, rows: dict[tuple[Row, Block], dict[Spot, Row]]) -> None:
         """One call of the engine: what the questions have in common is worked out once."""

@@ -13,7 +13,7 @@ from firstpull.bench.intake import Counter, take_in
 from firstpull.bench.shop import Shop
 from firstpull.bench.strips import strip
 from firstpull.bench.thinking.asked import Asked
-from firstpull.bench.thinking.mind import Mind
+from firstpull.bench.thinking.mind import MOST_BELIEVED, Mind
 from firstpull.bench.worldroom import WorldRoom
 
 
@@ -87,6 +87,28 @@ def test_a_mind_that_grew_too_large_keeps_what_was_used_last_and_says_the_same(s
     again = mind.reckon(asked(shop, job), lambda: False).value
     assert again["next"] == said["next"]
     assert again["fault_probability"] == pytest.approx(said["fault_probability"], abs=1e-9)
+
+
+def test_machines_that_few_jobs_ask_for_go_first_and_jobs_stay_warm(
+    shop: Shop, job: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    mind = Mind(WorldRoom(shop.room.book), most_bytes=100)
+    mind.reckon(asked(shop, job), lambda: False)
+    record = shop.record(job)
+    mind.reckon(Asked(2, "first", "x", replace(record, job="other"), shop.prices()), lambda: False)
+    (worlds,) = mind.room._kept.values()
+    before, sizes = worlds.size, iter([101, 99])
+    monkeypatch.setattr("firstpull.bench.thinking.mind.resident_bytes", lambda: next(sizes))
+    mind.make_room()
+    assert 0 < worlds.size < before
+    assert list(mind._sessions) == [job, "other"]
+
+
+def test_beliefs_stay_only_with_the_jobs_reckoned_last(shop: Shop, mind: Mind, job: str) -> None:
+    record, prices = shop.record(job), shop.prices()
+    for number in range(MOST_BELIEVED + 1):
+        mind.reckon(Asked(number, "first", "x", replace(record, job=f"job {number}"), prices), lambda: False)
+    assert [bool(session._belief) for _, session in mind._sessions.values()] == [False, *[True] * MOST_BELIEVED]
 
 
 def test_only_so_many_jobs_stay_warm(shop: Shop, job: str) -> None:

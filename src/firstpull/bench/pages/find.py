@@ -84,7 +84,7 @@ class FindPage:
 
 NOTHING_SAID: dict[str, Any] = {
     "ranked": [], "suspects": [], "questions": [], "fault_probability": {}, "not_in_handbook": 0.0,
-    "surprise": {"p_value": 1.0, "odd_one": None},
+    "surprise": {"p_value": None, "odd_one": None},
 }
 
 
@@ -119,7 +119,7 @@ def find_page(shop: Shop, job: str) -> FindPage:
         drawing=draw(session.book, session.state, known["fault_probability"], numbered),
         readings=reading_rows(book, record, known["surprise"]["odd_one"]),
         undo=undo_choice(book, record),
-        fits_nothing=fresh and known["surprise"]["p_value"] < FITS_NOTHING,
+        fits_nothing=fresh and (known["surprise"]["p_value"] or 1.0) < FITS_NOTHING,
         note=str(record.notes[-1].body.get("text", "")) if record.notes else "",
         settled=now.settled,
         news=now.news if now.thinking else "",

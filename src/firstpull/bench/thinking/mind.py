@@ -22,10 +22,9 @@ from firstpull.bench.worldroom import WorldRoom
 from firstpull.handbook.book import Book
 
 IDLE_SECONDS = 3.0
-# Jobs whose walks stay warm: those that settle also hold machines of their own and weigh more.
-MOST_FIRSTS = 24
-MOST_SETTLED = 6
-MOST_BYTES = 600_000_000  # of memory for one worker; beyond, the jobs and then the class used last stay warm
+MOST_JOBS = 24  # whose walks stay warm
+MOST_BELIEVED = 3  # whose beliefs stay with the machines drawn for them alone: a strip or a chart may be asked for next
+MOST_BYTES = 600_000_000  # of memory for one worker; beyond, what few jobs ask for goes, then jobs, then classes
 POLITE = 15  # how much a worker that settles gives way to pages and first answers
 
 
@@ -34,7 +33,7 @@ class Mind:
     """The populations of a worker and the jobs it reckoned last."""
 
     room: WorldRoom
-    most: int = MOST_FIRSTS
+    most: int = MOST_JOBS
     most_bytes: int = MOST_BYTES
     _sessions: dict[str, tuple[str, Session]] = field(default_factory=dict)
 
@@ -62,15 +61,19 @@ class Mind:
 
     def make_room(self) -> None:
         """Let go of what is not in use once this process has grown too large; nothing is lost but warmth."""
-        if resident_bytes() <= self.most_bytes:
-            return
+        for forget in (self.room.forget_rare, self._forget_jobs, self._forget_class):
+            if resident_bytes() <= self.most_bytes:
+                return
+            forget()
+            give_back()
+
+    def _forget_jobs(self) -> None:
         for job in list(self._sessions)[:-1]:
             self._let_go(job)
-        give_back()
-        if resident_bytes() > self.most_bytes:
-            self.room.keep()
-            self.room.forget_oldest()
-            give_back()
+
+    def _forget_class(self) -> None:
+        self.room.keep()
+        self.room.forget_oldest()
 
     def _session(self, asked: Asked) -> Session:
         """The job as recorded; what was reckoned of its earlier acts is taken up again."""
@@ -84,6 +87,8 @@ class Mind:
         self._sessions[job] = kept
         while len(self._sessions) > self.most:
             self._let_go(next(iter(self._sessions)))
+        for _, session in list(self._sessions.values())[:-MOST_BELIEVED]:
+            session.forget_belief()
         return kept[1]
 
     def _let_go(self, job: str) -> None:
@@ -95,7 +100,7 @@ def serve(pipe: Connection, book: Book, seed: int, shelf: Path | None, polite: b
     signal.signal(signal.SIGINT, signal.SIG_IGN)  # whoever serves the pages ends this process
     if polite and hasattr(os, "nice"):
         os.nice(POLITE)
-    mind = Mind(WorldRoom(book, seed, shelf), MOST_SETTLED if polite else MOST_FIRSTS)
+    mind = Mind(WorldRoom(book, seed, shelf))
     worked, sweeper = False, Sweeper()
     try:
         while True:
