@@ -15,6 +15,8 @@ from firstpull.reasoning.hearing import (
     SLIP_IMPOSSIBLE,
     SLIP_POSSIBLE,
     Ear,
+    coded,
+    decoded,
     deviation,
     ear,
     in_unit,
@@ -195,3 +197,10 @@ def test_an_eye_has_no_part_in_the_noise_of_an_instrument() -> None:
     heard = ear(reading({"low": 1.0, "high": None}, model="eye-and-hand", scatter=0.3, false_alarm=0.07),
                 instrument(noise=0.4, relative=0.1, resolution=0.12, bias=0.5))
     assert (heard.absolute, heard.relative, heard.resolution, heard.bias, heard.blunder) == (0.3, 0, 0, 0, 0.07)
+
+
+@given(st.lists(st.floats(0.0, 1.0), min_size=1, max_size=40))
+def test_chances_that_are_kept_come_back_nearly_the_same(chances: list[float]) -> None:
+    there = np.array(chances)
+    assert decoded(coded(there)) == pytest.approx(there, abs=1e-5)
+    assert decoded(coded(np.array([0.0, 1.0]))).tolist() == [0.0, 1.0]

@@ -29,7 +29,7 @@ OUTSIDE_ODDS = float(np.log(0.02 / 0.98))
 # faults move what a check gives by 0.06 to 0.07 on average (total variation; mower and blower, all checks): judgement.
 ANYTHING = 0.15
 FLOOR = 1e-300
-MOST_WALKS = 24  # remembered beginnings of a job, those asked for last
+MOST_WALKS = 5  # remembered beginnings of a job, those asked for last: its last acts, and what undo goes back to
 
 
 @dataclass(eq=False)
@@ -287,7 +287,7 @@ def log_evidence(weights: FloatArray) -> float:
 
 def fold(scales: Scales, states: Sequence[tuple[Faults, float]], acts: Iterable[Act],
          blocks: dict[Faults, tuple[Block, FloatArray]] | None = None, watched: bool = True) -> Fold:
-    """All acts on these states, from the beginning.
+    """All acts on these states, from the beginning; beginnings of a watched walk are remembered.
 
     Args:
         scales: the population and its likelihoods [1], scalar.
@@ -303,7 +303,7 @@ def fold(scales: Scales, states: Sequence[tuple[Faults, float]], acts: Iterable[
     Source: Bayes, one act after another.
     """
     acts = tuple(acts)
-    key = (watched, *states) if not blocks else None
+    key = tuple(states) if watched and not blocks else None
     walk, done = _furthest(scales, key, acts) if key is not None else (None, 0)
     if walk is None:
         walk = _begin(scales, states, blocks or {}, watched)

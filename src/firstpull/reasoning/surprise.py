@@ -18,7 +18,7 @@ from firstpull.base import draws
 from firstpull.reasoning.acts import NOT_POSSIBLE, NOW_AND_THEN, Read, ReadingAct, RepairAct
 from firstpull.reasoning.belief import Fold, Thread, fold
 from firstpull.reasoning.believe import Belief
-from firstpull.reasoning.hearing import Ear, deviation, report_chances
+from firstpull.reasoning.hearing import Codes, Ear, decoded, deviation, report_chances
 from firstpull.reasoning.prior import first_states, pairs_of
 from firstpull.reasoning.weigh import Column, Scales, ask
 from firstpull.reasoning.worlds import SHARED, Row
@@ -29,6 +29,7 @@ JOBS = 240
 THINNED = 64  # variants a state: half weigh jobs, half are simulated, so that no simulated job meets itself
 CUTS = np.array([0.005, 0.02, 0.1, 0.25, 0.5, 0.75, 0.9, 0.98, 0.995])  # of a number before it is read: judgement
 FAR = 3.0  # standard deviations of a reading beyond every machine, where the outermost cuts lie: judgement
+RARE = 1e-6  # a chance that was kept as none
 MOST_RATIO = 50.0  # natural logarithm; beyond it nothing is read
 
 
@@ -207,7 +208,7 @@ def _reports(scales: Scales, column: Column, rows: list[Row], heard: Ear) -> lis
     Who gives a number has looked once: it is no "now and then".
     """
     if heard is column.ear:
-        return [chance[:THINNED].astype(np.float64) for chance in scales.chances(column, rows)]
+        return [_told(codes) for codes in scales.chances(column, rows)]
     touch = scales.spot(column).touch
     alike = [touch.row(row) for row in rows]
     found: dict[Row, FloatArray] = {}
@@ -223,9 +224,14 @@ def _values(scales: Scales, column: Column, rows: Sequence[Row]) -> FloatArray:
     return scales.values(column, [(row, SHARED) for row in rows])[:, :THINNED]
 
 
+def _told(codes: Codes) -> FloatArray:
+    """Chances on some variants; what rounding made impossible is only very rare."""
+    return np.maximum(decoded(codes[:THINNED]).astype(np.float64), RARE)
+
+
 def _named(scales: Scales, column: Column, rows: list[Row]) -> list[FloatArray]:
     """Of several places, whether this one is named."""
-    named = [chance[:THINNED].astype(np.float64) for chance in scales.chances(column, rows)]
+    named = [_told(codes) for codes in scales.chances(column, rows)]
     return [np.concatenate([c, 1 - c], axis=1) for c in named]
 
 

@@ -13,6 +13,7 @@ from firstpull.engine.vocabulary.types import Arrangement
 from firstpull.reasoning.acts import NOT_POSSIBLE, NOW_AND_THEN
 from firstpull.reasoning.belief import Faults, Fold
 from firstpull.reasoning.believe import Belief
+from firstpull.reasoning.hearing import Codes, coded, decoded
 from firstpull.reasoning.weigh import Column, Scales, ask
 from firstpull.reasoning.worlds import SHARED, Ask, Renewals, Row, Touch
 
@@ -153,7 +154,7 @@ class Look:
     touch: Touch
     words: int
     _rows: dict[tuple[Faults, Renewals], Row] = field(default_factory=dict)
-    _joint: dict[Row, LightArray] = field(default_factory=dict)
+    _joint: dict[Row, Codes] = field(default_factory=dict)
 
     def averages(
         self, scales: Scales, faults: Sequence[Faults], renewals: Renewals, weights: LightArray
@@ -180,8 +181,8 @@ class Look:
             of_row.setdefault(self._rows[acting, renewals], []).append(i)
         result = np.empty((self.words, len(faults)))
         for row, here in of_row.items():
-            result[:, here] = (weights[here] @ self._joint[row]).T
-        return result
+            result[:, here] = (weights[here] @ decoded(self._joint[row])).T
+        return np.asarray(result / result.sum(axis=0))  # what is kept is rounded
 
     def lacking(self, faults: Sequence[Faults], renewals: Renewals) -> list[Ask]:
         """What must be predicted before these states can be averaged."""
@@ -194,7 +195,12 @@ class Look:
         rows = [row for row in dict.fromkeys(self._rows[f, renewals] for f in new) if row not in self._joint]
         if not rows:
             return
-        self._joint.update(zip(rows, _joint(scales, self.columns, rows), strict=True))
+        parts = _parts(self.columns)
+        if len(parts) == 1 and parts[0][0].edge is None:
+            found = scales.chances(parts[0][0], rows)
+        else:
+            found = [coded(table) for table in _joint(scales, parts, rows)]
+        self._joint.update(zip(rows, found, strict=True))
 
 
 def _look(scales: Scales, check: str, arrangement: Arrangement) -> Look:
@@ -219,10 +225,10 @@ def _look(scales: Scales, check: str, arrangement: Arrangement) -> Look:
     return found
 
 
-def _joint(scales: Scales, columns: Sequence[Column], rows: Sequence[Row]) -> list[LightArray]:
+def _joint(scales: Scales, parts: Sequence[Sequence[Column]], rows: Sequence[Row]) -> list[LightArray]:
     """Chances of the joined outcomes on each variant, shape (N, O) a row."""
-    parts = [_one(scales, part, rows) for part in _parts(columns)]
-    return [tables[0] if len(tables) == 1 else _joined(tables) for tables in zip(*parts, strict=True)]
+    each = [_one(scales, part, rows) for part in parts]
+    return [tables[0] if len(tables) == 1 else _joined(tables) for tables in zip(*each, strict=True)]
 
 
 def _joined(tables: Sequence[LightArray]) -> LightArray:
@@ -237,8 +243,8 @@ def _joined(tables: Sequence[LightArray]) -> LightArray:
 def _one(scales: Scales, part: Sequence[Column], rows: Sequence[Row]) -> list[LightArray]:
     """Chances of one reading's words, then "now and then" and "not possible", shape (N, words + 2) a row."""
     if part[0].edge is None:
-        return scales.chances(part[0], rows)
-    places = [scales.chances(column, rows) for column in part]
+        return [decoded(codes) for codes in scales.chances(part[0], rows)]
+    places = [[decoded(codes) for codes in scales.chances(column, rows)] for column in part]
     return [_of_several(np.concatenate(seen, axis=1)) for seen in zip(*places, strict=True)]
 
 

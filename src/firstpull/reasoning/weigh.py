@@ -24,11 +24,20 @@ from firstpull.reasoning.acts import (
     ReadingAct,
     SilenceAct,
 )
-from firstpull.reasoning.hearing import Ear, ear, in_unit, number_chance, report_chances, seen_chance, word_chances
+from firstpull.reasoning.hearing import (
+    Codes,
+    Ear,
+    coded,
+    ear,
+    in_unit,
+    number_chance,
+    report_chances,
+    seen_chance,
+    word_chances,
+)
 from firstpull.reasoning.worlds import SHARED, Ask, Block, Machines, Question, Row, Spot, Worlds, unit_of
 
 FloatArray = NDArray[np.float64]
-LightArray = NDArray[np.float32]
 
 # What the shop itself hears when it tries the complaint after a repair: judgement.
 BENCH_HEARS = 0.97
@@ -162,21 +171,21 @@ class Scales:
         """Where what a column reads is predicted."""
         return self.worlds.spot(column.question, column.quantity)
 
-    def chances(self, column: Column, rows: Sequence[Row]) -> list[LightArray]:
-        """Chance of each report of a column on each variant of the shared draws, remembered in single precision.
+    def chances(self, column: Column, rows: Sequence[Row]) -> list[Codes]:
+        """Chance of each report of a column on each variant of the shared draws, remembered as codes.
 
-        Plans rest on them; what was really read is weighed in double precision.
+        Plans rest on them; what was really read is weighed as it is.
 
         Args:
             column: what is read and how [1], scalar.
             rows: which faults act [1], shape (R,).
 
         Returns:
-            A row each: chances of the words, "now and then" and "not possible" [1], shape (N, words + 2); for one
-            place of several, of its being reported [1], shape (N, 1).
+            A row each: codes of the chances of the words, "now and then" and "not possible" [1], shape
+            (N, words + 2); for one place of several, of its being reported [1], shape (N, 1).
 
         Valid: any arrangement.
-        Source: hearing.
+        Source: hearing; they are read by `decoded`.
 
         """
         touch = self.spot(column).touch
@@ -189,9 +198,7 @@ class Scales:
                 table = seen_chance(column.ear, column.edge, value)[:, None]
             else:
                 table = report_chances(column.ear, value)
-            # Copies: parts of one array would keep all of it.
-            shelf.update((r, part.astype(np.float32)) for r, part in
-                         zip(missing, np.split(table, len(missing)), strict=True))
+            shelf.update(zip(missing, np.split(coded(table), len(missing)), strict=True))
         return [shelf[row] for row in found]
 
     def _mark(self, kind: str, column: Column) -> tuple[object, ...]:
