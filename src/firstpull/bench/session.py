@@ -6,7 +6,7 @@ was.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field, replace
 
 from firstpull.base.errors import InputError
@@ -31,7 +31,7 @@ from firstpull.reasoning.acts import (
     ToldAct,
 )
 from firstpull.reasoning.adviser import Advice, advise
-from firstpull.reasoning.believe import Belief, believe
+from firstpull.reasoning.believe import Belief, believe, on_we_go
 from firstpull.reasoning.options import deed_of, reading_mark
 from firstpull.reasoning.prices import Prices
 from firstpull.reasoning.weigh import Scales
@@ -261,12 +261,15 @@ class Session:
                 return act.holds
         return None
 
-    def belief(self, settle: bool = True) -> Belief:
-        """What is believed now, remembered until the next act; where it is settled already, that is the answer."""
+    def belief(self, settle: bool = True, between: Callable[[], None] = on_we_go) -> Belief:
+        """What is believed now, remembered until the next act; where it is settled already, that is the answer.
+
+        `between` is called between pieces of the work; what it raises ends it, and harms nothing.
+        """
         for kept in (True, settle):
             if kept in self._belief and self._belief[kept][0] == len(self.acts):
                 return self._belief[kept][1]
-        belief = believe(self.scales, self.acts, settle)
+        belief = believe(self.scales, self.acts, settle, between)
         self._belief[settle] = (len(self.acts), belief)
         return belief
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
@@ -127,22 +127,30 @@ def effective(weights: FloatArray) -> float:
     return float(raised.sum() ** 2 / np.square(raised).sum())
 
 
-def believe(scales: Scales, acts: Sequence[Act], settle: bool = True) -> Belief:
+def on_we_go() -> None:
+    """Nothing speaks against going on."""
+
+
+def believe(
+    scales: Scales, acts: Sequence[Act], settle: bool = True, between: Callable[[], None] = on_we_go
+) -> Belief:
     """Fold all acts from the beginning.
 
     The same population, acts and settings give the same belief, whatever was asked in between. With `settle`, live
     states that too few variants carry are regenerated; without, the first answer is given at once, on fewer pairs.
+    `between` is called between pieces of the work; what it raises ends it, and harms nothing.
     """
     states = first_states(scales.worlds.book)
     walk = fold(scales, states, acts)
     pairs = _credible_pairs(walk, acts, states, settle)
+    between()
     if pairs:
         walk = _joined(walk, fold_each(scales, pairs, acts))
     belief = Belief(scales, tuple(acts), walk, walk, _unopened(walk))
     if not settle:
         return belief
     odds = dict(states + pairs)
-    blocks = regenerate(scales, acts, belief.threads, odds)
+    blocks = regenerate(scales, acts, belief.threads, odds, between)
     if not blocks:
         return belief
     fresh = fold(scales, [(faults, odds[faults]) for faults in blocks], acts, blocks, watched=False)

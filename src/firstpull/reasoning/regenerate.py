@@ -7,7 +7,7 @@ variants of all rounds before it, weighed as one sample from the mixture of thei
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -91,6 +91,7 @@ def regenerate(
     acts: Sequence[Act],
     threads: Sequence[Thread],
     odds: Mapping[Faults, float],
+    between: Callable[[], None],
 ) -> dict[Faults, tuple[Block, FloatArray]]:
     """Own draws for every live state whose variants have worn thin.
 
@@ -99,6 +100,7 @@ def regenerate(
         acts: everything that happened [1], scalar.
         threads: weighted threads [1], scalar.
         odds: natural logarithm of the prior odds of each state [1], scalar.
+        between: called before each round; what it raises ends the work [1], scalar.
 
     Returns:
         By state, its own block and natural logarithms of importance weights [1], shape (N,).
@@ -119,6 +121,7 @@ def regenerate(
     for number in range(ROUNDS):
         if not left:
             break
+        between()
         for state in left.values():
             _draw(scales, state, number)
         blocks = {f: (s.block, -_last(s).log_ratio(s.scores[-1])) for f, s in left.items()}

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import gc
 from dataclasses import replace
+from functools import partial
+from itertools import chain, repeat
 from weakref import ref
 
 import pytest
@@ -42,6 +44,21 @@ def test_the_quick_answer_and_the_settled_one_name_a_step_and_count_the_same_act
 def test_what_was_overtaken_is_given_up_half_way(shop: Shop, mind: Mind, job: str) -> None:
     found = mind.reckon(asked(shop, job, "settled"), lambda: True)
     assert (found.stopped, found.value) == (True, None)
+
+
+def test_leaving_off_between_any_two_pieces_of_work_changes_no_figure(shop: Shop, mind: Mind, job: str) -> None:
+    whole = Mind(shop.room).reckon(asked(shop, job, "settled"), lambda: False).value
+    pieces = 0
+    while True:
+        answers = chain(repeat(False, pieces), [True], repeat(False))
+        found = mind.reckon(asked(shop, job, "settled"), partial(next, answers))
+        if not found.stopped:
+            break
+        pieces += 1
+        for _, session in mind._sessions.values():
+            session.forget_belief()
+    assert pieces >= 3
+    assert found.value == whole
 
 
 def test_a_later_state_of_a_job_takes_up_what_was_weighed_before(shop: Shop, mind: Mind, job: str) -> None:

@@ -28,6 +28,15 @@ MOST_BYTES = 600_000_000  # of memory for one worker; beyond, what few jobs ask 
 POLITE = 15  # how much a worker that settles gives way to pages and first answers
 
 
+class _LeftOff(Exception):
+    """Something newer came, or first answers pile up."""
+
+
+def _leave_off(stopped: Callable[[], bool]) -> None:
+    if stopped():
+        raise _LeftOff
+
+
 @dataclass(eq=False)
 class Mind:
     """The populations of a worker and the jobs it reckoned last."""
@@ -53,8 +62,10 @@ class Mind:
         if asked.what == "first":
             said = answer(session, depth=1, settle=False)
             return Answered(asked.number, said, may_light(session, said["next"]))
-        session.belief()
-        if stopped():
+        try:
+            session.belief(between=partial(_leave_off, stopped))
+            _leave_off(stopped)
+        except _LeftOff:
             return Answered(asked.number, stopped=True)
         said = answer(session)
         return Answered(asked.number, said, may_light(session, said["next"]))
