@@ -8,6 +8,8 @@ from collections.abc import Iterator
 import pytest
 
 from firstpull.base.errors import FirstpullError, RefusedError
+from firstpull.bench.answer import answer
+from firstpull.bench.case import read_step
 from firstpull.bench.find import session_of
 from firstpull.bench.order_tree import OrderTree, order_tree, tree_of
 from firstpull.bench.paperwork.charting import chart
@@ -54,6 +56,18 @@ def test_the_tree_of_the_workers_is_the_one_made_here_and_its_chart_is_refused_u
     made = waited_for(shop, record, session)
     assert made == order_tree(session)
     assert chart(job_file(shop, job)).root == made.root
+
+
+def test_the_tree_begins_with_the_step_advised_also_when_something_could_not_be_done(shop: Shop) -> None:
+    session = session_of(shop, shop.record(taken_in(shop)))
+    seen = []
+    for _ in range(4):
+        said = answer(session)["next"]
+        root = order_tree(session).root
+        assert root.title == said["name"] or f"Only after: {said['name']}" in (root.note or "")
+        seen.append(said["id"])
+        session.take(read_step({"check": said["id"], "reading": "not-done"}, shop.room.book))
+    assert len(set(seen)) == len(seen)
 
 
 def test_a_job_that_cannot_be_reckoned_is_told_and_not_waited_for(with_workers: Shop) -> None:

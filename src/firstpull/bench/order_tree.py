@@ -9,6 +9,7 @@ from firstpull.base.errors import FirstpullError
 from firstpull.bench.session import Session
 from firstpull.bench.shop import Shop
 from firstpull.handbook.select import ClassBook
+from firstpull.reasoning.adviser import RELEASE, Considered
 from firstpull.reasoning.explain import outcome_name
 from firstpull.reasoning.laying import Laid, lay_out
 from firstpull.reasoning.planner.decision import Decider
@@ -39,13 +40,30 @@ class _Wall:
 
 
 def order_tree(session: Session, depth: int = DEPTH) -> OrderTree:
-    """The order that costs least from how a machine stands, so many steps deep."""
-    laid = lay_out(session.belief(), session.state, session.prices, session.is_done)
+    """The order that costs least from how a machine stands, so many steps deep, beginning with the step advised."""
+    laid = lay_out(session.belief(), session.state, session.possible, session.is_done)
     decider = Decider(Model(laid.problem))
-    first = strategy(decider, depth=depth, least=LEAST, seconds=SECONDS, rounds=ROUNDS)
+    advised = _number(laid, session.advice().next)
+    first = strategy(decider, depth=depth, least=LEAST, seconds=SECONDS, rounds=ROUNDS, first=advised)
     wall = _Wall(laid, session.book)
     cautions = [c for name in _checks(first) for c in session.book.checks[name].cautions]
     return OrderTree(_node(wall, first), tuple(dict.fromkeys(cautions)))
+
+
+def _number(laid: Laid, step: Considered) -> int | None:
+    """Where the step advised stands in the problem; None where it does not (a proof of a dear part, release)."""
+    p = laid.problem
+    if step.id == RELEASE:
+        return None
+    if step.kind in ("proof", "end"):
+        return p.number(step.kind, 0)
+    wanted = step.towards or step.id
+    if step.kind == "check":
+        for index, telling in enumerate(laid.checks):
+            now = telling.lead or telling
+            if (telling.option.id, now.option.id, now.place) == (wanted, step.id, step.place):
+                return p.number("check", index)
+    return next((p.number("repair", i) for i, option in enumerate(laid.repairs) if option.id == wanted), None)
 
 
 def tree_of(shop: Shop, record: JobRecord, session: Session) -> OrderTree | None:
@@ -94,7 +112,9 @@ def _node(wall: _Wall, step: Step) -> paper.Node:
     if action.kind == "repair":
         entry = book.repairs[action.id]
         option = wall.laid.repairs[action.index]
-        note = _moves(wall, step, option.off, option.on)
+        waits = [(book.checks.get(o.id) or book.repairs[o.id]).name for o in wall.laid.waits[action.index]]
+        after = f"Only after: {', '.join(waits)}. " if waits else ""
+        note = f"{after}{_moves(wall, step, option.off, option.on) or ''}".strip() or None
         return paper.Node(
             entry.name, "repair", f"{max(1, round(option.minutes))} min", _danger(book, option.cautions), note,
             _after_repair(wall, step),

@@ -273,18 +273,22 @@ class Session:
         self._belief[settle] = (len(self.acts), belief)
         return belief
 
+    @property
+    def possible(self) -> Prices:
+        """The shop's prices, without what could not be done on this machine."""
+        return replace(self.prices, masked=self.prices.masked | self.masked)
+
     def forget_belief(self) -> None:
         """Let go of what was believed; it is reckoned again when it is asked for."""
         self._belief.clear()
 
     def advice(self, depth: int = 2, settle: bool = True) -> Advice:
         """The next step and what else was considered."""
-        prices = replace(self.prices, masked=self.prices.masked | self.masked)
         last = self.acts[-1] if self.acts else None
         spent = isinstance(last, ComplaintAct) and last.episode > 0 and last.holds
         tried = [self.tried_since_repair(c) for c in self.complaints]
         proved = bool(tried) and all(held is False for held in tried)
-        return advise(self.belief(settle), self.state, prices, depth, self.is_done, spent, proved)
+        return advise(self.belief(settle), self.state, self.possible, depth, self.is_done, spent, proved)
 
     def is_done(self, check: Check, place: Arrangement) -> bool:
         """Whether such a reading was taken since the machine was last changed."""

@@ -72,5 +72,5 @@ def words(found: dict[str, Any]) -> str:
     if found["surprise"]["p_value"] < 0.02:
         lines += [f"These readings fit badly together; the odd one is {found['surprise']['odd_one']}."]
     if "tree" in found:
-        lines += ["", "By a longer search, step by step", *found["tree"]]
+        lines += ["", "From there, step by step", *found["tree"]]
     return "\n".join(lines)

@@ -208,7 +208,7 @@ def _reports(scales: Scales, column: Column, rows: list[Row], heard: Ear) -> lis
     Who gives a number has looked once: it is no "now and then".
     """
     if heard is column.ear:
-        return [_told(codes) for codes in scales.chances(column, rows)]
+        return [_told(codes) for codes in scales.codes(column, rows)]
     touch = scales.spot(column).touch
     alike = [touch.row(row) for row in rows]
     found: dict[Row, FloatArray] = {}
@@ -231,7 +231,7 @@ def _told(codes: Codes) -> FloatArray:
 
 def _named(scales: Scales, column: Column, rows: list[Row]) -> list[FloatArray]:
     """Of several places, whether this one is named."""
-    named = [_told(codes) for codes in scales.chances(column, rows)]
+    named = [_told(codes) for codes in scales.codes(column, rows)]
     return [np.concatenate([c, 1 - c], axis=1) for c in named]
 
 

@@ -197,7 +197,7 @@ class Look:
             return
         parts = _parts(self.columns)
         if len(parts) == 1 and parts[0][0].edge is None:
-            found = scales.chances(parts[0][0], rows)
+            found = scales.codes(parts[0][0], rows)
         else:
             found = [coded(table) for table in _joint(scales, parts, rows)]
         self._joint.update(zip(rows, found, strict=True))
@@ -243,8 +243,8 @@ def _joined(tables: Sequence[LightArray]) -> LightArray:
 def _one(scales: Scales, part: Sequence[Column], rows: Sequence[Row]) -> list[LightArray]:
     """Chances of one reading's words, then "now and then" and "not possible", shape (N, words + 2) a row."""
     if part[0].edge is None:
-        return [decoded(codes) for codes in scales.chances(part[0], rows)]
-    places = [[decoded(codes) for codes in scales.chances(column, rows)] for column in part]
+        return scales.chances(part[0], rows)
+    places = [scales.chances(column, rows) for column in part]
     return [_of_several(np.concatenate(seen, axis=1)) for seen in zip(*places, strict=True)]
 
 

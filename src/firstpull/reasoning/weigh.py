@@ -27,7 +27,9 @@ from firstpull.reasoning.acts import (
 from firstpull.reasoning.hearing import (
     Codes,
     Ear,
+    LightArray,
     coded,
+    decoded,
     ear,
     in_unit,
     number_chance,
@@ -171,7 +173,23 @@ class Scales:
         """Where what a column reads is predicted."""
         return self.worlds.spot(column.question, column.quantity)
 
-    def chances(self, column: Column, rows: Sequence[Row]) -> list[Codes]:
+    def chances(self, column: Column, rows: Sequence[Row]) -> list[LightArray]:
+        """Chance of each report of a column on each variant of the shared draws: what `codes` stands for.
+
+        Args:
+            column: what is read and how [1], scalar.
+            rows: which faults act [1], shape (R,).
+
+        Returns:
+            A row each: chances [1], shape (N, words + 2), or (N, 1) for one place of several.
+
+        Valid: any arrangement.
+        Source: hearing.
+
+        """
+        return [decoded(codes) for codes in self.codes(column, rows)]
+
+    def codes(self, column: Column, rows: Sequence[Row]) -> list[Codes]:
         """Chance of each report of a column on each variant of the shared draws, remembered as codes.
 
         Plans rest on them; what was really read is weighed as it is.

@@ -38,6 +38,7 @@ def strategy(
     belief: Floats | None = None,
     access: int | None = None,
     used: int = 0,
+    first: int | None = None,
 ) -> Step:
     """Follow the policy down every outcome that is likely enough.
 
@@ -50,6 +51,7 @@ def strategy(
         belief: over the states, the prior unless said [1], shape (S,).
         access: bits of what is open, the start unless said [1], scalar.
         used: bits of the once-only checks done [1], scalar.
+        first: the action to begin with, as the policy says unless said [1], scalar.
 
     Returns:
         The first step with its branches, costs in [cost], scalar.
@@ -67,12 +69,17 @@ def strategy(
     start.belief = start.belief if belief is None else belief
     start.access = start.access if access is None else access
     start.used = used
-    return _step(decider, start, depth, 1.0, least, seconds, rounds)
+    return _step(decider, start, depth, 1.0, least, seconds, rounds, first)
 
 
-def _step(decider: Decider, job: Job, depth: int, reach: float, least: float, seconds: float, rounds: int) -> Step:
+def _step(
+    decider: Decider, job: Job, depth: int, reach: float, least: float, seconds: float, rounds: int,
+    first: int | None = None,
+) -> Step:
     model = decider.model
-    action = decider.decide(job.belief, job.access, job.used, seconds, rounds).action
+    action = first
+    if action is None:
+        action = decider.decide(job.belief, job.access, job.used, seconds, rounds).action
     branches = []
     for outcome, chance in decider.ahead.split(job.belief, action):
         if chance <= 0.0:
