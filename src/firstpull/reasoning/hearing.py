@@ -208,7 +208,7 @@ def report_chances(ear: Ear, value: FloatArray, times: int | None = None) -> Flo
 
 
 def coded(chance: NDArray[np.floating[Any]]) -> Codes:
-    """Chances as whole numbers, for keeping many of them: a fifth of the memory, off by less than 1e-5.
+    """Chances as whole numbers, for keeping many of them: a quarter of the memory, off by less than 1e-5.
 
     Args:
         chance: chances [1], shape (...).
