@@ -13,12 +13,11 @@ from firstpull.engine.vocabulary.types import Arrangement
 from firstpull.reasoning.acts import NOT_POSSIBLE, NOW_AND_THEN
 from firstpull.reasoning.belief import Faults, Fold
 from firstpull.reasoning.believe import Belief
-from firstpull.reasoning.hearing import Codes, coded, decoded
+from firstpull.reasoning.hearing import Codes, LightArray, coded, decoded
 from firstpull.reasoning.weigh import Column, Scales, ask
 from firstpull.reasoning.worlds import SHARED, Ask, Renewals, Row, Touch
 
 FloatArray = NDArray[np.float64]
-LightArray = NDArray[np.float32]
 
 MOST_OUTCOMES = 8
 SHARE_OF_PRIOR = 0.02  # keeps a thin state's table from resting on one variant: judgement
