@@ -30,7 +30,8 @@ from firstpull.handbook.select import ClassBook, for_class
 from firstpull.practice.arrivals import arrive
 from firstpull.practice.chart import ChartGame
 from firstpull.practice.playing import Game, all_unlocked
-from firstpull.reasoning.adviser import put_back
+from firstpull.reasoning.adviser import Considered, advise, put_back
+from firstpull.reasoning.believe import Belief, believe
 from firstpull.reasoning.kept import engine_mark
 from firstpull.reasoning.laying import PROOF_MINUTES
 from firstpull.reasoning.options import repair_option
@@ -57,6 +58,21 @@ def shift(seed: int) -> dict[str, float]:
     return {name: float(np.exp(SHIFT * score)) for name, score in zip(names, scores, strict=True)}
 
 
+class Watched(Game):
+    """A job that notes at each step what was answered at once, before the settled answer."""
+
+    def __post_init__(self) -> None:
+        super().__post_init__()
+        self.at_once: list[str] = []
+
+    def choose(self, belief: Belief) -> Considered:
+        """The next step: what the settled answer says."""
+        quick = believe(self.scales, self.acts, settle=False)
+        first = advise(quick, self.state, self.prices, 1, self.is_done, self.tried, self.proved).next
+        self.at_once.append(f"{first.kind}:{first.id}")
+        return super().choose(belief)
+
+
 def play(room: WorldRoom, machine: str, fault: str, seed: int, shifted: bool) -> dict[str, Any]:
     """One job: what was wrong, what was done, how it ended, and whether a fixed chart would have been much quicker."""
     worlds = room.worlds(machine, Conditions())
@@ -65,7 +81,8 @@ def play(room: WorldRoom, machine: str, fault: str, seed: int, shifted: bool) ->
     # A shifted machine answers under shifted constants; the belief reasons under the usual ones.
     blunders, factors = (2.0, shift(seed)) if shifted else (1.0, {})
     came = arrive(worlds.book, fault, seed, blunders, factors)
-    score = Game(worlds, came.machine, came.complaint, all_unlocked(worlds.book)).play()
+    job = Watched(worlds, came.machine, came.complaint, all_unlocked(worlds.book))
+    score = job.play()
     took = time.perf_counter() - began
     again = arrive(worlds.book, fault, seed, blunders, factors)
     chart = ChartGame(worlds, again.machine, came.complaint).play(score.minutes / TWICE)
@@ -77,7 +94,8 @@ def play(room: WorldRoom, machine: str, fault: str, seed: int, shifted: bool) ->
         "shows": round(came.shows, 3), "found": score.found_and_proven and quick, "quick": quick,
         "minutes": round(score.minutes, 1), "money": score.money, "sure": round(score.sure, 3), "ended": score.ended,
         "cured": score.cured, "dear": score.wrong_dear_parts, "unproven": score.unproven_dear_parts,
-        "not worth it": honest, "unsafe": score.unsafe, "steps": score.steps, "seconds": round(took, 2),
+        "not worth it": honest, "unsafe": score.unsafe, "steps": score.steps,
+        "at once": job.at_once, "seconds": round(took, 2),
         "chart_seconds": round(time.perf_counter() - began - took, 2),
     }
 
@@ -139,8 +157,23 @@ def summary(rows: list[dict[str, Any]], command: str, mark: str) -> dict[str, An
             "worst faults": {f: f"{sum(by_fault[f])} of {len(by_fault[f])}" for f in worst},
             "unsafe steps": sum(len(r["unsafe"]) for r in mine),
             "median minutes": float(np.median([r["minutes"] for r in mine])),
+            "answers at once": taken_back(mine),
         }
     return found
+
+
+def taken_back(rows: Sequence[dict[str, Any]]) -> dict[str, Any]:
+    """How often the settled answer says another step than the one at once, above all where that was a repair."""
+    pairs = [pair for r in rows for pair in zip(r["at once"], r["steps"], strict=True)]
+    repairs = [pair for pair in pairs if pair[0].startswith("repair:")]
+    back = sum(first != then for first, then in repairs)
+    share = back / len(pairs)
+    return {
+        "steps": len(pairs), "the same step": sum(first == then for first, then in pairs),
+        "repairs proposed at once": len(repairs), "repairs taken back": back,
+        "taken back, of all steps": round(share, 4),
+        "standard error": round(float(np.sqrt(share * (1 - share) / len(pairs))), 4),
+    }
 
 
 def jobs(book: Book, rounds: int, worlds: Sequence[bool]) -> list[tuple[str, str, int, bool]]:

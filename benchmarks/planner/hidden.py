@@ -2,8 +2,9 @@
 
 `python -m benchmarks.planner.hidden [--jobs N] [--part I/N]` draws machines from the virtual engine, on its own world
 and on one in which every judged constant is another and blunders are doubled, and lets each way of choosing bring each
-to its end. What it paid is minutes and money as minutes; who gives up pays a like machine, who releases one that is not
-sound pays the comeback and the mending. The chance from which the others repair is tuned on machines of other seeds.
+to its end. All have the same belief, the same luck and the shop's rule that a dear part wants proof. What it paid is
+minutes and money as minutes; who gives up pays a like machine, who releases one that is not sound pays the comeback and
+the mending. The chance from which the others repair is tuned on machines of other seeds.
 Rows are kept one a line in hidden.jsonl beside this file, the summary in hidden.json.
 """
 
@@ -32,6 +33,9 @@ TUNING_SEED, FIRST_SEED = 500, 10_000
 TUNING_JOBS = 10
 
 
+Played = dict[str, Any]
+
+
 def paid(score: Score, room: WorldRoom, machine: str, fault: str, prices: Prices) -> float:
     """What a job cost, in minutes."""
     book = room.worlds(machine, Conditions()).book
@@ -44,14 +48,17 @@ def paid(score: Score, room: WorldRoom, machine: str, fault: str, prices: Prices
     return cost
 
 
-def played(room: WorldRoom, job: tuple[str, str, bool], seed: int, way: Callable[..., Game], **how: Any) -> float:
-    """One machine brought to its end in one way."""
+def played(room: WorldRoom, job: tuple[str, str, bool], seed: int, way: Callable[..., Game], **how: Any) -> Played:
+    """One machine brought to its end in one way, all of them with the same settled belief."""
     machine, fault, shifted = job
     worlds = room.worlds(machine, Conditions())
     prices = all_unlocked(worlds.book)
     came = arrive(worlds.book, fault, seed, 2.0 if shifted else 1.0, shift(seed) if shifted else {})
-    score = way(worlds, came.machine, came.complaint, prices, **how).play()
-    return paid(score, room, machine, fault, prices) if came.shows >= SHOWS else float("nan")
+    if came.shows < SHOWS:
+        return {"cost": float("nan")}
+    score = way(worlds, came.machine, came.complaint, prices, settle=True, **how).play()
+    cost = round(paid(score, room, machine, fault, prices), 1)
+    return {"cost": cost, "ended": score.ended, "cured": score.cured, "steps": score.steps}
 
 
 def draw(room: WorldRoom, count: int, first: int) -> list[tuple[str, str, bool]]:
@@ -64,7 +71,7 @@ def draw(room: WorldRoom, count: int, first: int) -> list[tuple[str, str, bool]]
 def tuned(room: WorldRoom, way: Callable[..., Game]) -> float:
     """The chance of repairing that costs least on machines of other seeds."""
     own = [job for job in draw(room, TUNING_JOBS, 7) if not job[2]]
-    costs = {sure: np.nanmean([played(room, job, TUNING_SEED, way, sure=sure) for job in own]) for sure in SURE}
+    costs = {sure: np.nanmean([played(room, job, TUNING_SEED, way, sure=sure)["cost"] for job in own]) for sure in SURE}
     return min(costs, key=lambda sure: float(costs[sure]))
 
 
@@ -72,10 +79,10 @@ def summary(rows: list[dict[str, Any]], command: str, mark: str) -> dict[str, An
     """Means with their standard errors, and ratios from the same machines."""
     told: dict[str, Any] = {"command": command, "stamp": mark}
     for shifted in (False, True):
-        mine = [r for r in rows if r["shifted"] is shifted and np.isfinite(r["ours"])]
+        mine = [r for r in rows if r["shifted"] is shifted and np.isfinite(r["ours"]["cost"])]
         if not mine:
             continue
-        cost = {way: np.array([r[way] for r in mine]) for way in ("ours", "gain", "chart")}
+        cost = {way: np.array([r[way]["cost"] for r in mine]) for way in ("ours", "gain", "chart")}
         known = np.array([r["known"] for r in mine])
         found: dict[str, Any] = {"jobs": len(mine), "clairvoyant": round(float(known.mean()), 1)}
         for way, values in cost.items():

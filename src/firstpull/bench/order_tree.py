@@ -8,6 +8,8 @@ from firstpull import paper
 from firstpull.base.errors import FirstpullError
 from firstpull.bench.session import Session
 from firstpull.bench.shop import Shop
+from firstpull.engine.vocabulary.types import Arrangement
+from firstpull.handbook.entries import Check
 from firstpull.handbook.select import ClassBook
 from firstpull.reasoning.adviser import RELEASE, Considered
 from firstpull.reasoning.explain import outcome_name
@@ -41,17 +43,27 @@ class _Wall:
 
 def order_tree(session: Session, depth: int = DEPTH) -> OrderTree:
     """The order that costs least from how a machine stands, so many steps deep, beginning with the step advised."""
-    laid = lay_out(session.belief(), session.state, session.possible, session.is_done)
-    decider = Decider(Model(laid.problem))
-    advised = _number(laid, session.advice().next)
-    first = strategy(decider, depth=depth, least=LEAST, seconds=SECONDS, rounds=ROUNDS, first=advised)
+    advised = session.advice().next
+    laid = _laid_with(session, advised)
+    decider, first = Decider(Model(laid.problem)), _number(laid, advised)
+    tree = strategy(decider, depth=depth, least=LEAST, seconds=SECONDS, rounds=ROUNDS, first=first)
     wall = _Wall(laid, session.book)
-    cautions = [c for name in _checks(first) for c in session.book.checks[name].cautions]
-    return OrderTree(_node(wall, first), tuple(dict.fromkeys(cautions)))
+    cautions = [c for name in _checks(tree) for c in session.book.checks[name].cautions]
+    return OrderTree(_node(wall, tree), tuple(dict.fromkeys(cautions)))
+
+
+def _laid_with(session: Session, step: Considered) -> Laid:
+    """The planner's problem with the step advised in it: a proof of a dear part may tell little, or be read again."""
+
+    def done(check: Check, place: Arrangement) -> bool:
+        return check.id != step.id and session.is_done(check, place)
+
+    also = (step.towards or step.id) if step.kind == "check" else ""
+    return lay_out(session.belief(), session.state, session.possible, done, also)
 
 
 def _number(laid: Laid, step: Considered) -> int | None:
-    """Where the step advised stands in the problem; None where it does not (a proof of a dear part, release)."""
+    """Where the step advised stands in the problem; None where it does not (release)."""
     p = laid.problem
     if step.id == RELEASE:
         return None

@@ -1,8 +1,8 @@
 """Two anchors of a played job: a fixed service chart, and the check that tells most for its minutes, step by step.
 
 The chart has the same checks in the same order, whatever was read before: that of what each tells for its minutes when
-nothing but the complaint is known. Both act on a reading that settles what is wrong; when no check is left, repairs are
-tried, the likeliest first.
+nothing but the complaint is known. Both act on a reading that settles what is wrong, and keep the shop's rule that a
+dear part wants proof; when no check is left, repairs are tried, the likeliest first.
 """
 
 from __future__ import annotations
@@ -42,7 +42,7 @@ class ChartGame(Game):
         chances = belief.repair_probability
         likeliest = max(chances, key=lambda r: chances[r])
         lines = self._lines(belief)
-        if chances[likeliest] >= (self.sure or self.prices.proof_share) or not lines:
+        if chances[likeliest] >= self._enough(likeliest) or not lines:
             if chances[likeliest] <= 0.0:
                 return Considered("end", "end", 0.0)
             self._proof_due = True
@@ -53,6 +53,12 @@ class ChartGame(Game):
         place = None if kind == "repair" else lines[0].place
         moves = tuple(self._moves(option))
         return Considered("repair" if kind == "repair" else "check", option.id, 0.0, option, moves, place=place)
+
+    def _enough(self, repair: str) -> float:
+        """The chance from which a repair is done."""
+        parts = sum(p.usual for p in self.worlds.book.repairs[repair].parts)
+        asked = self.sure or self.prices.proof_share
+        return max(asked, self.prices.proof_share) if parts > self.prices.proof_price else asked
 
     def _lines(self, belief: Belief) -> list[Telling]:
         """What is left of the chart."""

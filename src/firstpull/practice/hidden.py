@@ -19,7 +19,9 @@ from firstpull.reasoning.worlds import SHARED, Row, Worlds
 class HiddenMachine:
     """One machine drawn apart from any population that reasons about it.
 
-    `worlds` must hold one variant and a seed of its own; `blunders` multiplies how often a hand or gauge slips.
+    `worlds` must hold one variant and a seed of its own; `blunders` multiplies how often a hand or gauge slips. Luck
+    belongs to what it decides: the second reading of a check, or the first try of a repair, turns out the same whatever
+    was done in between, so that ways of working can be compared on the same machine.
     """
 
     worlds: Worlds
@@ -28,7 +30,7 @@ class HiddenMachine:
     blunders: float = 1.0
     renewed: dict[str, int] = field(default_factory=dict)
     shifted: dict[str, float] = field(default_factory=dict)
-    _coins: int = 0
+    _coins: dict[tuple[str, ...], int] = field(default_factory=dict)
     _awake: tuple[int, frozenset[str]] | None = None
 
     def __post_init__(self) -> None:
@@ -38,16 +40,17 @@ class HiddenMachine:
         """The same machine in a world whose guessed constants are other than anybody believes."""
         return HiddenMachine(self.worlds, self.faults, self.seed, self.blunders, dict(self.renewed), dict(factors))
 
-    def _coin(self) -> float:
-        self._coins += 1
-        return float(draws.uniform((self.seed, "hidden", self._coins), 1)[0])
+    def _coin(self, *decides: str) -> float:
+        """The next coin for one thing that luck decides."""
+        self._coins[decides] = self._coins.get(decides, 0) + 1
+        return float(draws.uniform((self.seed, "hidden", *decides, self._coins[decides]), 1)[0])
 
     def _row(self, arrangement: Arrangement, episode: int) -> Row:
         """What acts now: faults that only show hot sleep when cold, intermittent ones toss a coin an episode."""
         known = self.worlds.book.faults
         hot = arrangement.thermal == "hot"
         if self._awake is None or self._awake[0] != episode:
-            awake = frozenset(f for f in sorted(self.faults) if self._coin() < known[f].duty)
+            awake = frozenset(f for f in sorted(self.faults) if self._coin("shows", f) < known[f].duty)
             self._awake = (episode, awake)
         active = self._awake[1] & self.faults
         active = frozenset(f for f in active if hot or known[f].hot_above_c is None)
@@ -64,22 +67,24 @@ class HiddenMachine:
         reads: list[Read] = []
         for key in dict.fromkeys(c.key for c in columns):
             part = [c for c in columns if c.key == key]
-            read = self._places(part, row) if part[0].edge is not None else self._one(part[0], row)
+            read = self._places(check, part, row) if part[0].edge is not None else self._one(check, part[0], row)
             if read.word == NOT_POSSIBLE:
                 return ReadingAct(check, (read,), arrangement, episode=episode)
             reads.append(read)
         return ReadingAct(check, tuple(reads), arrangement, episode=episode)
 
-    def _one(self, column: Column, row: Row) -> Read:
+    def _one(self, check: str, column: Column, row: Row) -> Read:
+        key = column.key or ""
         chance = self.scales.chances(column, [row])[0][0]
         words = [*column.ear.words, NOW_AND_THEN, NOT_POSSIBLE]
-        said = words[int(np.searchsorted(np.cumsum(chance / chance.sum()), self._coin()))]
-        if self.blunders > 1 and self._coin() < (self.blunders - 1) * column.ear.blunder:
-            said = column.ear.words[int(self._coin() * len(column.ear.words))]
+        said = words[int(np.searchsorted(np.cumsum(chance / chance.sum()), self._coin("reads", check, key)))]
+        if self.blunders > 1 and self._coin("slips", check, key) < (self.blunders - 1) * column.ear.blunder:
+            said = column.ear.words[int(self._coin("slip", check, key) * len(column.ear.words))]
         return Read(column.key, word=said)
 
-    def _places(self, part: list[Column], row: Row) -> Read:
-        heard = [c.word for c in part if self._coin() < float(self.scales.chances(c, [row])[0][0, 0])]
+    def _places(self, check: str, part: list[Column], row: Row) -> Read:
+        heard = [c.word for c in part
+                 if self._coin("reads", check, c.word) < float(self.scales.chances(c, [row])[0][0, 0])]
         return Read(part[0].key, places=tuple(heard))
 
     def still(self, complaint: str, episode: int) -> bool:
@@ -87,7 +92,8 @@ class HiddenMachine:
         row = self._row(Arrangement(thermal=self.worlds.book.complaints[complaint].thermal), episode)
         act = ComplaintAct(complaint, True, episode)
         with constants.shifted(self.shifted):
-            return self._coin() < float(self.scales.complaint(act, [(row, SHARED)], True)[0][0])
+            chance = float(self.scales.complaint(act, [(row, SHARED)], True)[0][0])
+        return self._coin("holds", complaint) < chance
 
     def complains(self, complaint: str) -> float:
         """How likely its owner says this."""
@@ -97,7 +103,7 @@ class HiddenMachine:
 
     def repair(self, repair: Repair) -> None:
         """Do a repair; it may not take."""
-        if self.faults & repair.ends and self._coin() < repair.takes:
+        if self.faults & repair.ends and self._coin("takes", repair.id) < repair.takes:
             self.faults = self.faults - repair.ends
         for parameter in repair.renews:
             self.renewed[parameter] = self.renewed.get(parameter, 0) + 1

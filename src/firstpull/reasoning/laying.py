@@ -57,11 +57,14 @@ def nothing_done(_check: Check, _place: Arrangement) -> bool:
     return False
 
 
-def lay_out(belief: Belief, state: MachineState, prices: Prices, done: Done = nothing_done) -> Laid:
+def lay_out(
+    belief: Belief, state: MachineState, prices: Prices, done: Done = nothing_done, also: str = ""
+) -> Laid:
     """The planner's problem as things stand.
 
     States are what may be wrong now (the likelier ones), what repairs would leave of them, and what the handbook
-    does not know. Options that are done, tell nothing or need a tool the shop lacks are left out.
+    does not know. Options that are done, tell nothing or need a tool the shop lacks are left out. `also` is a check
+    that is to be among the problem's own, however little it tells for its minutes.
     """
     book = belief.walk.book
     states = _states(belief)
@@ -73,7 +76,9 @@ def lay_out(belief: Belief, state: MachineState, prices: Prices, done: Done = no
     items = tuple(book.access)
     bits = AccessBits(items, state, book)
     telling = sifted(belief, bits, prices, states, done, groups)
-    checks = telling[:MOST_CHECKS]
+    own = [rank < MOST_CHECKS or t.option.id == also for rank, t in enumerate(telling)]
+    checks = [t for t, mine in zip(telling, own, strict=True) if mine]
+    more = [t for t, mine in zip(telling, own, strict=True) if not mine]
     problem = build_problem(
         prior=share,
         healthy=next(i for i, s in enumerate(states) if not s.faults),
@@ -103,7 +108,7 @@ def lay_out(belief: Belief, state: MachineState, prices: Prices, done: Done = no
     )
     problem = replace(problem, comeback_cost=_comebacks(problem, prices))
     return Laid(
-        problem, tuple(states), tuple(checks), tuple(telling[MOST_CHECKS:]), tuple(o for _, o in repairs), tuple(waits),
+        problem, tuple(states), tuple(checks), tuple(more), tuple(o for _, o in repairs), tuple(waits),
         items, groups,
     )
 

@@ -13,6 +13,7 @@ from firstpull.reasoning.planner.search import PROVEN, Node, Search
 
 CLOSE = 0.001  # relative gap below which the search's own policy is followed (judgement)
 TRUST = 1.01  # how much dearer than the estimate a policy may be whose cost is certain (seeds below 10,000)
+CERTAIN = 0.1  # weight of what a step certainly costs at most, beside its estimate (networks of seeds 101 to 206)
 FAR = 2.0  # times the lower bound; a search whose bounds lie further apart has no say (judgement)
 
 
@@ -51,17 +52,22 @@ class Decider:
         return Decision(action, node.low, node.high, value)
 
     def _pick(self, node: Node) -> tuple[int, float]:
-        """The search's own policy when it is nearly proven, else the step of the least estimate within the bounds."""
+        """The search's own policy when it is nearly proven, else the step of the least estimate within the bounds.
+
+        An estimate of what is hardly looked into is kind, and step after kind step puts off what must be done; so each
+        is drawn a little towards what the best plan known after that step costs.
+        """
         if node.gap <= CLOSE * node.low:
             return self.search.action(node), node.high
         before = time.monotonic()
-        number, lows = self.model.problem.number, self.search.lows(node)
+        number, lows, highs = self.model.problem.number, self.search.lows(node), self.search.highs(node)
         found = estimates(self.ahead, node) if node.high <= FAR * node.low else {}
         for step in self.ahead.rank(node.belief, node.access, node.used):
             action = number(step.action.kind, step.action.index)
             low = lows.get(action, node.low if node.options is None else float("inf"))
             if low <= node.high:
                 found.setdefault(action, max(step.value, low))
+        found = {a: (1.0 - CERTAIN) * v + CERTAIN * highs.get(a, node.high) for a, v in found.items()}
         self._reserve = max(self._reserve, time.monotonic() - before)
         if not found:
             return self.search.action(node), node.high

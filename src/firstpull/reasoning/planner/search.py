@@ -123,6 +123,11 @@ class Search:
         """The lower bound on the cost of every action still in question at a node."""
         return {option.action: option.low for option in node.options or []}
 
+    def highs(self, node: Node) -> dict[int, float]:
+        """What the best plan known costs that begins with each action, where what follows was looked at."""
+        looked = (option for option in node.options or [] if option.kids is not None)
+        return {option.action: self._worth(node, option)[1] for option in looked}
+
     # ---- one round ----------------------------------------------------------------------------------------------
 
     def _frontier(self, root: Node) -> tuple[list[Node], list[Node]]:
