@@ -33,7 +33,7 @@ from tests.outside import networks
 
 Row = dict[str, Any]
 FIRST_SEED = 10_000
-NETWORK_ROUNDS = 60  # as ROUNDS, for problems of a dozen causes
+NETWORK_ROUNDS = 120  # as ROUNDS, for problems of a dozen causes: about 50 ms where most is open
 ROUNDS = 24  # search rounds of a default decision, about 10 ms; the same effort on every machine
 
 
@@ -187,7 +187,10 @@ def _ms(times: list[float], share: float) -> float:
 
 
 def network_problems(quick: bool) -> list[Row]:
-    """Problems drawn from published networks: proofs within a minute, and the default decision over the optimum."""
+    """Problems drawn from published networks: proofs within a minute, and the default decision over the optimum.
+
+    What the decision costs in the end is followed through every outcome, for the problems that were proven.
+    """
     troubles = [t for t in networks.TROUBLES if not quick or t[1] in ("Problem4", "Problem6")]
     ratios: list[float] = []
     times: list[float] = []
@@ -199,12 +202,15 @@ def network_problems(quick: bool) -> list[Row]:
             search = Search(model)
             root = search.node(model.problem.prior, model.problem.initially, 0)
             search.run(root, 60.0)
-            proven += root.gap <= 1e-6 * root.low
+            if root.gap > 1e-6 * root.low:
+                print(f"networks: {node} not proven, gap {root.gap / root.low:.2%}", file=sys.stderr)
+                continue
+            proven += 1
             ratios.append(policy_cost(model, fresh(Decider(model), NETWORK_ROUNDS, times)) / root.high)
     return [
-        row("networks, default decision, mean cost", float(np.mean(ratios)), "of best known", "lower", 1.02,
+        row("networks, default decision, mean cost", float(np.mean(ratios)), "of optimum", "lower", 1.02,
             "proven optimum", 1.0),
-        row("networks, worst", max(ratios), "of best known", "lower", None, "proven optimum", 1.0),
+        row("networks, worst", max(ratios), "of optimum", "lower", None, "proven optimum", 1.0),
         row("networks, proven within 60 s", 100.0 * proven / len(troubles), "%", "higher", 100.0, "all", 100.0),
         row("networks, time of a decision, p99", _ms(times, 0.99), "ms", "lower", 50.0, "goal", 50.0),
     ]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import time
 from collections.abc import Iterator
+from dataclasses import replace
 
 import pytest
 
@@ -17,6 +18,8 @@ from firstpull.bench.paperwork.file import job_file
 from firstpull.bench.session import Session
 from firstpull.bench.shop import Shop
 from firstpull.bench.thinking.pool import Pool
+from firstpull.reasoning.adviser import Considered
+from firstpull.reasoning.laying import lay_out
 from firstpull.workshop.fold import JobRecord
 from tests.bench.coil_job import put, taken_in
 
@@ -68,6 +71,23 @@ def test_the_tree_begins_with_the_step_advised_also_when_something_could_not_be_
         seen.append(said["id"])
         session.take(read_step({"check": said["id"], "reading": "not-done"}, shop.room.book))
     assert len(set(seen)) == len(seen)
+
+
+def test_the_tree_begins_with_a_proof_that_tells_little_or_was_read_before(
+    shop: Shop, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    session = session_of(shop, shop.record(taken_in(shop)))
+    session.take(read_step({"check": "fuel-smell", "reading": "fresh"}, shop.room.book))
+    advice = session.advice()
+    laid = lay_out(session.belief(), session.state, session.possible)
+    again = next(t for t in (*laid.checks, *laid.more) if t.option.id == "fuel-smell")
+    seldom = next(t for t in reversed(laid.more) if t.lead is None)
+    for telling in (again, seldom):
+        option = telling.option
+        first = Considered("check", option.id, 0.0, option, words=telling.words, table=telling.table,
+                           place=telling.place)
+        monkeypatch.setattr(session, "advice", lambda first=first: replace(advice, steps=(first, *advice.steps)))
+        assert order_tree(session).root.title == session.book.checks[option.id].name
 
 
 def test_a_job_that_cannot_be_reckoned_is_told_and_not_waited_for(with_workers: Shop) -> None:

@@ -169,19 +169,19 @@ class Fold:
         self._open_episode(act.episode)
         machines = [(row, t.block) for row, t in zip(on, self.threads, strict=True)]
         machines += [(row, t.block) for row, t in zip(off, self.threads, strict=True)]
-        chances = self.scales.reading(act, machines)
-        for thread, shows, sleeps in zip(self.threads, chances, chances[len(on):], strict=False):
+        logs = _logs(self.scales.reading(act, machines))
+        for thread, shows, sleeps in zip(self.threads, logs, logs[len(on):], strict=False):
             self._add(thread, act.mood, shows, sleeps)
 
     def _add(self, thread: Thread, mood: str, on: FloatArray, off: FloatArray) -> None:
+        """Weigh a thread with what was given, in logarithms: while its faults show, and while they sleep."""
         if on is off or mood == "failing":
-            thread.log_weight = thread.log_weight + np.log(np.maximum(on, FLOOR))
+            thread.log_weight = thread.log_weight + on
         elif mood == "fine":
-            thread.log_weight = thread.log_weight + np.log(np.maximum(off, FLOOR))
+            thread.log_weight = thread.log_weight + off
         else:
-            none = np.zeros_like(on)
-            thread.log_on = (none if thread.log_on is None else thread.log_on) + np.log(np.maximum(on, FLOOR))
-            thread.log_off = (none if thread.log_off is None else thread.log_off) + np.log(np.maximum(off, FLOOR))
+            thread.log_on = on if thread.log_on is None else thread.log_on + on
+            thread.log_off = off if thread.log_off is None else thread.log_off + off
 
     def _open_episode(self, episode: int) -> None:
         if episode != self.episode:
@@ -216,18 +216,15 @@ class Fold:
             self._open_episode(act.episode)
         on = [(Row(self.active(t, hot), self.renewals()), t.block) for t in self.threads]
         off = [(Row(self.steady(t, hot), self.renewals()), t.block) for t in self.threads] if tried else on
-        chances = self.scales.complaint(act, on + off, tried)
-        for thread, shows, sleeps in zip(self.threads, chances, chances[len(on):], strict=False):
+        logs = _logs(self.scales.complaint(act, on + off, tried))
+        for thread, shows, sleeps in zip(self.threads, logs, logs[len(on):], strict=False):
             self._add(thread, "unknown", shows, sleeps)
 
     def _silence(self, act: SilenceAct) -> None:
         cold = [(Row(self.active(t, False), self.renewals()), t.block) for t in self.threads]
         hot = [(Row(self.active(t, True), self.renewals()), t.block) for t in self.threads]
-        logs: dict[int, FloatArray] = {}
-        for thread, chance in zip(self.threads, self.scales.silence(act, cold, hot), strict=True):
-            if id(chance) not in logs:
-                logs[id(chance)] = np.log(np.maximum(chance, FLOOR))
-            thread.log_weight = thread.log_weight + logs[id(chance)]
+        for thread, quiet in zip(self.threads, _logs(self.scales.silence(act, cold, hot)), strict=True):
+            thread.log_weight = thread.log_weight + quiet
 
     def _repair(self, act: RepairAct) -> None:
         self._close_episode()
@@ -245,6 +242,13 @@ class Fold:
         for parameter in entry.renews:
             self.renewed[parameter] = self.renewed.get(parameter, 0) + 1
         self.repaired = self.repaired or act.by == "shop"
+
+
+def _logs(chances: Sequence[FloatArray]) -> list[FloatArray]:
+    """Logarithms of chances, once for machines that share an array; these share the logarithms too."""
+    own = {id(chance): chance for chance in chances}
+    found = {key: np.log(np.maximum(chance, FLOOR)) for key, chance in own.items()}
+    return [found[id(chance)] for chance in chances]
 
 
 def settled(thread: Thread, duty: float) -> FloatArray:
