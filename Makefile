@@ -9,7 +9,7 @@ SECTION := $(BIN)/python tools/section.py
 export OMP_NUM_THREADS := 1
 export OPENBLAS_NUM_THREADS := 1
 
-.PHONY: setup run test lint types docs unit played browser storage bench load prove hardship coverage lock
+.PHONY: setup run test lint types docs unit played browser storage bench load prove compare hardship coverage lock
 
 setup: .venv/run.ok .venv/test.ok
 
@@ -71,6 +71,10 @@ load: setup
 
 prove: setup
 	$(BIN)/python -m benchmarks.prove
+
+compare: setup
+	$(BIN)/python -m benchmarks.planner.compare
+	$(BIN)/python -m benchmarks.planner.hidden
 
 hardship: setup
 	$(BIN)/python -m benchmarks.hardship
