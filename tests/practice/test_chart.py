@@ -8,6 +8,7 @@ from firstpull.engine.vocabulary.types import Conditions
 from firstpull.practice.arrivals import arrive
 from firstpull.practice.chart import ChartGame, GainGame
 from firstpull.practice.playing import Score
+from firstpull.reasoning.prices import Prices
 from firstpull.reasoning.worlds import Worlds
 
 
@@ -60,3 +61,14 @@ def test_who_is_content_with_less_repairs_sooner(mower: Worlds, dead: Score) -> 
     hasty = ChartGame(few, came.machine, came.complaint, sure=0.3).play(400.0)
     first = [[s.startswith("repair:") for s in score.steps].index(True) for score in (hasty, dead)]
     assert first[0] <= first[1]
+
+
+@pytest.mark.parametrize("way", [ChartGame, GainGame])
+def test_a_dear_part_wants_proof_also_of_who_is_content_with_less(mower: Worlds, way: type[ChartGame]) -> None:
+    few = Worlds(mower.book, Conditions(), count=64)
+    came = arrive(mower.book, "coil-dead", 11)
+    game = way(few, came.machine, came.complaint, Prices(proof_price=1.0), sure=0.3)
+    dear = {r.id for r in mower.book.repairs.values() if sum(p.usual for p in r.parts) > 1.0}
+    cheap = next(r for r in mower.book.repairs if r not in dear)
+    assert {game._enough(r) for r in dear} == {Prices().proof_share}
+    assert game._enough(cheap) == 0.3

@@ -50,6 +50,19 @@ def test_the_same_seed_is_the_same_machine_and_the_same_hand(mower: Worlds) -> N
         assert one.read("coil-gap", place, episode) == two.read("coil-gap", place, episode)
 
 
+def test_luck_is_the_same_whatever_was_done_in_between(mower: Worlds) -> None:
+    place = Arrangement(off=frozenset({"shroud"}))
+    for seed in range(20):
+        one, two = machine(mower, "coil-dead", seed=seed), machine(mower, "coil-dead", seed=seed)
+        for _ in range(3):
+            two.read("coil-gap", place, 1)
+        two.repair(mower.book.repairs["mend-stop-lead"])
+        assert one.read("spark-at-tester", ON_THE_TESTER, 2) == two.read("spark-at-tester", ON_THE_TESTER, 2)
+        for sick in (one, two):
+            sick.repair(mower.book.repairs["renew-coil"])
+        assert one.sound == two.sound
+
+
 def test_a_repair_that_takes_makes_it_sound_and_its_owner_stops_complaining(mower: Worlds) -> None:
     sick = machine(mower, "coil-dead")
     before = sick.complains("will-not-start")

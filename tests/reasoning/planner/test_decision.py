@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-import time
-
 import pytest
 
+from firstpull.reasoning.planner import decision, search
 from firstpull.reasoning.planner.advice import consider
 from firstpull.reasoning.planner.decision import Decider
 from firstpull.reasoning.planner.model import Model
@@ -23,25 +22,39 @@ def test_the_same_effort_gives_the_same_advice() -> None:
 def test_the_decision_is_proven_when_the_search_closes() -> None:
     form = made_up(6, faults=4, checks=3)
     problem = problem_from(form)
-    decision = Decider(Model(problem)).decide(problem.prior, problem.initially, 0, 5.0)
-    assert decision.proven
-    assert decision.value == pytest.approx(least_cost(form), rel=2e-6)
+    found = Decider(Model(problem)).decide(problem.prior, problem.initially, 0, 5.0)
+    assert found.proven
+    assert found.value == pytest.approx(least_cost(form), rel=2e-6)
 
 
 def test_without_any_effort_the_look_ahead_decides() -> None:
     model = Model(wide(30, 20, 4))
     decider = Decider(model)
-    decision = decider.decide(model.problem.prior, 0, 0, rounds=0)
-    assert not decision.proven
-    assert decision.action == decider.ahead.choose(model.problem.prior, 0, 0)
+    found = decider.decide(model.problem.prior, 0, 0, rounds=0)
+    assert not found.proven
+    assert found.action == decider.ahead.choose(model.problem.prior, 0, 0)
 
 
-def test_little_time_is_kept() -> None:
+class Clock:
+    """A clock on which every look takes a millisecond."""
+
+    def __init__(self) -> None:
+        self.now = 0.0
+
+    def monotonic(self) -> float:
+        self.now += 0.001
+        return self.now
+
+
+def test_a_search_ends_when_its_time_is_up(monkeypatch: pytest.MonkeyPatch) -> None:
     model = Model(wide(60, 60, 8))
-    decider = Decider(model)
-    times = []
-    for _ in range(12):
-        start = time.perf_counter()
-        decider.decide(model.problem.prior, 0, 0, 0.05)
-        times.append(time.perf_counter() - start)
-    assert sorted(times)[6] < 0.15  # three times the bound, for a busy machine
+    looked = []
+    for seconds in (0.05, 0.5):
+        clock = Clock()
+        monkeypatch.setattr(search, "time", clock)
+        monkeypatch.setattr(decision, "time", clock)
+        decider = Decider(model)
+        assert not decider.decide(model.problem.prior, 0, 0, seconds).proven
+        assert clock.now <= seconds + 0.01
+        looked.append(decider.search.expanded)
+    assert 0 < looked[0] < looked[1]

@@ -9,7 +9,7 @@ from firstpull.reasoning.planner.problem import build_problem
 from firstpull.reasoning.planner.reading import problem_from
 from firstpull.reasoning.planner.search import Search
 from tests.reasoning.planner.brute_force import least_cost
-from tests.reasoning.planner.made_up import made_up
+from tests.reasoning.planner.made_up import made_up, wide
 
 
 def test_bounds_only_close_and_always_hold_the_optimum() -> None:
@@ -59,3 +59,15 @@ def test_a_check_that_hardly_tells_and_costs_nothing_much_is_survived() -> None:
     root = search.node(problem.prior, 0, 0)
     search.run(root, rounds=400)
     assert 10.0 <= root.low <= root.high <= 15.0 + 1e-9
+
+
+def test_what_a_step_certainly_costs_is_never_below_its_bound() -> None:
+    model = Model(wide(12, 8, 3))
+    found = Search(model)
+    root = found.node(model.problem.prior, 0, 0)
+    assert found.highs(root) == {}
+    found.run(root, rounds=40)
+    lows, highs = found.lows(root), found.highs(root)
+    assert highs
+    for action, high in highs.items():
+        assert root.low <= lows[action] <= high + 1e-9
