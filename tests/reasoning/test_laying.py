@@ -11,6 +11,7 @@ from firstpull.bench.session import Session
 from firstpull.bench.worldroom import open_room
 from firstpull.engine.vocabulary.types import Conditions
 from firstpull.reasoning.laying import lay_out, telling_checks
+from firstpull.reasoning.prices import Prices
 
 KIND = "generator-brush-50"
 # No residual voltage, and nothing else to see: what a set without its magnetism reads.
@@ -74,3 +75,21 @@ def test_a_check_loses_to_a_safer_one_until_that_is_read(dead: Session) -> None:
     for check in safer:
         read(dead, check)
     assert waiting.id in considered(dead)
+
+
+def test_a_dear_part_that_did_not_help_twice_is_not_fitted_a_third_time() -> None:
+    case = Case("walk-mower-ohv", ("will-not-start",), (), Conditions(), ())
+    session = Session.of_case(case, open_room().worlds("walk-mower-ohv", Conditions(), 1))
+    session.take(Step("check", "spark-at-tester", reading="dark"))
+    dear = replace(session.prices, proof_price=20.0)
+
+    def offers(prices: Prices) -> bool:
+        laid = lay_out(session.belief(False), session.state, prices, session.is_done)
+        return "renew-coil" in {o.id for o in laid.repairs}
+
+    for _ in range(2):
+        assert offers(dear)
+        session.take(Step("repair", "renew-coil"))
+        session.take(Step("check", "spark-at-tester", reading="dark"))
+    assert not offers(dear)
+    assert offers(replace(dear, proof_price=1000.0))  # what is cheap may be tried again

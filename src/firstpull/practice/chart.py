@@ -13,7 +13,7 @@ from dataclasses import dataclass, field
 from firstpull.practice.playing import Game
 from firstpull.reasoning.adviser import RELEASE, Considered, put_back
 from firstpull.reasoning.believe import Belief
-from firstpull.reasoning.laying import telling_checks
+from firstpull.reasoning.laying import is_dear, telling_checks
 from firstpull.reasoning.options import Option, repair_option
 from firstpull.reasoning.sifting import Telling
 from firstpull.safety.interlocks import judge
@@ -56,9 +56,9 @@ class ChartGame(Game):
 
     def _enough(self, repair: str) -> float:
         """The chance from which a repair is done."""
-        parts = sum(p.usual for p in self.worlds.book.repairs[repair].parts)
         asked = self.sure or self.prices.proof_share
-        return max(asked, self.prices.proof_share) if parts > self.prices.proof_price else asked
+        wanted = is_dear(self.worlds.book.repairs[repair], self.prices)
+        return max(asked, self.prices.proof_share) if wanted else asked
 
     def _lines(self, belief: Belief) -> list[Telling]:
         """What is left of the chart."""

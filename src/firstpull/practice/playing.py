@@ -13,6 +13,7 @@ from firstpull.practice.hidden import HiddenMachine
 from firstpull.reasoning.acts import Act, ComplaintAct, RepairAct, SilenceAct, ToldAct
 from firstpull.reasoning.adviser import RELEASE, Considered, advise, put_back
 from firstpull.reasoning.believe import Belief, believe
+from firstpull.reasoning.laying import is_dear
 from firstpull.reasoning.options import Option, arrangement_of, check_options, reading_mark
 from firstpull.reasoning.prices import Prices
 from firstpull.reasoning.weigh import Scales
@@ -138,7 +139,7 @@ class Game:
         parts = sum(p.usual for p in repair.parts)
         helps = bool(self.hidden.faults & repair.ends)
         self.score.money += parts
-        dear = parts > self.prices.proof_price
+        dear = is_dear(repair, self.prices)
         self.score.wrong_dear_parts += int(dear and not helps)
         self.score.unproven_dear_parts += int(dear and belief.repair_probability[name] < self.prices.proof_share)
         if helps:

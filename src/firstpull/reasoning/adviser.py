@@ -13,7 +13,7 @@ from firstpull.engine.vocabulary.types import Arrangement
 from firstpull.handbook.select import ClassBook
 from firstpull.reasoning.believe import Belief
 from firstpull.reasoning.information import group_bits, mutual_bits
-from firstpull.reasoning.laying import Laid, lay_out, nothing_done, telling_checks
+from firstpull.reasoning.laying import Laid, is_dear, lay_out, nothing_done, telling_checks
 from firstpull.reasoning.options import Option, arrangement_of
 from firstpull.reasoning.planner.decision import Decider
 from firstpull.reasoning.planner.lookahead import LookAhead, Ranked
@@ -357,5 +357,4 @@ def may_buy(belief: Belief, book: ClassBook, prices: Prices, step: Considered) -
     """Whether a step keeps to proof before a dear part."""
     if step.kind != "repair":
         return True
-    dear = sum(p.usual for p in book.repairs[step.id].parts) > prices.proof_price
-    return not dear or belief.repair_probability[step.id] >= prices.proof_share
+    return not is_dear(book.repairs[step.id], prices) or belief.repair_probability[step.id] >= prices.proof_share

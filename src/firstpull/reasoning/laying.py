@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
@@ -12,7 +13,7 @@ from firstpull.engine.vocabulary.types import Arrangement
 from firstpull.handbook.entries import Check, Repair
 from firstpull.handbook.select import ClassBook
 from firstpull.reasoning.accessbits import AccessBits
-from firstpull.reasoning.acts import ComplaintAct
+from firstpull.reasoning.acts import ComplaintAct, RepairAct
 from firstpull.reasoning.beforehand import missing
 from firstpull.reasoning.believe import Belief
 from firstpull.reasoning.options import Option, repair_option
@@ -32,6 +33,7 @@ MOST_LIVE = 36
 MOST_CHECKS = 16  # the best for their minutes; the planner looks ahead over these
 PASSES_UNKNOWN = 0.1  # a machine with a fault nobody knows passes its proof this often: judgement
 RELEASE_NOTICES = 0.5  # of faults whose complaint does not show when tried, the share that the release proofs notice
+MOST_FITTED = 2  # times that a dear part is fitted to one machine: common practice, no source
 PROOF_MINUTES = 8.0  # the complaint tried again and the release proofs: judgement
 
 
@@ -168,14 +170,35 @@ def telling_checks(
 
 
 def _repairs(belief: Belief, prices: Prices, states: Sequence[LiveState]) -> list[Repair]:
-    """Repairs that would cure what may be there, unlocked where they are locked, if all before them can be done."""
+    """Repairs that would cure what may be there, unlocked where they are locked, if all before them can be done.
+
+    A dear part that was fitted twice and did not help is not fitted a third time: then something else is wrong.
+    """
     book = belief.walk.book
     alive = frozenset().union(*(s.faults for s in states if s.probability > 0))
+    fitted = Counter(a.repair for a in belief.acts if isinstance(a, RepairAct) and a.by == "shop")
     return [
         r for r in book.repairs.values()
         if r.ends & alive and r.id not in prices.masked and (not r.locked or r.id in prices.unlocked)
         and missing(book, prices, belief.acts, r) is not None
+        and (fitted[r.id] < MOST_FITTED or not is_dear(r, prices))
     ]
+
+
+def is_dear(repair: Repair, prices: Prices) -> bool:
+    """Whether the parts of a repair cost so much that it wants proof first.
+
+    Args:
+        repair: the repair [1], scalar.
+        prices: the shop's prices [1], scalar.
+
+    Returns:
+        Whether it does [1], scalar.
+
+    Valid: any repair.
+    Source: the shop's own rule.
+    """
+    return sum(p.usual for p in repair.parts) > prices.proof_price
 
 
 def _successor(states: Sequence[LiveState], repair: Repair) -> list[int]:
